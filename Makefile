@@ -1,0 +1,42 @@
+# `make demo` and `make test` do all the set-up on a Debian machine with python3.11, git and make.
+VENV ?= .venv
+BIN := $(VENV)/bin
+PIP := PIP_CONSTRAINT=$(CURDIR)/constraints.txt $(BIN)/pip --disable-pip-version-check
+
+.PHONY: demo test test-all lint bench docs clean
+
+demo: $(VENV)/.installed
+	$(BIN)/ampwright demo
+
+test: lint
+	$(BIN)/pytest -m "not slow"
+
+test-all: lint
+	$(BIN)/pytest
+
+lint: $(VENV)/.installed-dev
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+bench: $(VENV)/.installed-dev
+	$(BIN)/python -m bench.run
+
+docs: $(VENV)/.installed-dev
+	$(BIN)/python -m tools.reference
+
+clean:
+	rm -rf $(VENV) build dist src/*.egg-info .pytest_cache .mypy_cache .ruff_cache
+
+$(VENV)/bin/pip: tools/make_venv.sh
+	sh tools/make_venv.sh $(VENV)
+
+$(VENV)/.installed: $(VENV)/bin/pip pyproject.toml constraints.txt
+	$(PIP) install --quiet --editable .
+	touch $@
+
+$(VENV)/.installed-dev: $(VENV)/.installed tools/debian_packages.sh
+	sh tools/debian_packages.sh ngspice
+	$(PIP) install --quiet --editable '.[dev]'
+	touch $@
