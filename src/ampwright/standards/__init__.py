@@ -1,0 +1,1 @@
+"""What the book says: tables and clause formulas, one package per document."""
