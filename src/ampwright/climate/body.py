@@ -1,0 +1,117 @@
+"""Air temperature inside a closed vehicle body that stands in the sun.
+
+One heat store, one leak, one sunlit area: enough to tell a fridge or an enclosure in the body how
+hot its surroundings get. Enclosures inside the body have their own balance elsewhere.
+"""
+
+from __future__ import annotations
+
+import math
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.climate.series import SunSeries, step_hours
+from ampwright.errors import ClimateError
+from ampwright.records import NonNegative, Positive, record
+from ampwright.sources import Source
+
+__all__ = ["BODY_PRESETS", "BodyPreset", "body_air_degc"]
+
+
+@record
+class BodyPreset:
+    """Heat figures of a kind of vehicle body, closed and parked."""
+
+    name: str
+    """Short name: lower case letters and dashes."""
+    ua_w_per_k: Positive
+    """Heat lost to the outside for each kelvin, all walls and leaks together."""
+    solar_area_m2: NonNegative
+    """Heat gained inside for each W/m² of global irradiance."""
+    heat_capacity_wh_per_k: Positive
+    """Heat stored for each kelvin by air, lining and furniture."""
+    source: Source
+    """Where the figures come from."""
+
+
+OWN_FIGURES = Source(
+    document="Ampwright docs/climate.md", place="Air inside the body: presets", standing="own choice"
+)
+
+BODY_PRESETS = MappingProxyType(
+    {
+        preset.name: preset
+        for preset in (
+            BodyPreset(
+                name="van-body-bare",
+                ua_w_per_k=180.0,
+                solar_area_m2=4.0,
+                heat_capacity_wh_per_k=65.0,
+                source=OWN_FIGURES,
+            ),
+            BodyPreset(
+                name="van-body-insulated",
+                ua_w_per_k=70.0,
+                solar_area_m2=0.9,
+                heat_capacity_wh_per_k=200.0,
+                source=OWN_FIGURES,
+            ),
+            BodyPreset(
+                name="box-body",
+                ua_w_per_k=50.0,
+                solar_area_m2=0.5,
+                heat_capacity_wh_per_k=250.0,
+                source=OWN_FIGURES,
+            ),
+        )
+    }
+)
+
+
+def body_air_degc(
+    series: SunSeries,
+    *,
+    ua_w_per_k: float,
+    solar_area_m2: float,
+    heat_capacity_wh_per_k: float,
+    internal_w: float | NDArray[np.float64] = 0.0,
+) -> NDArray[np.float64]:
+    """Mean air temperature inside the body in each step.
+
+    C dT/dt = UA (Ta - T) + A G + Q, exact for inputs that are constant within a step.
+
+    Parameters
+    ----------
+    internal_w : heat of people and appliances; a number or one value per step.
+
+    Notes
+    -----
+    Starts from the state that the first day repeats for ever; one day is therefore periodic. Windows and
+    doors are shut, the wind does not count, and thermal mass and air have one temperature.
+    """
+    if not (ua_w_per_k > 0.0 and heat_capacity_wh_per_k > 0.0 and solar_area_m2 >= 0.0):
+        raise ClimateError(
+            f"body: ua_w_per_k = {ua_w_per_k:g} and heat_capacity_wh_per_k = {heat_capacity_wh_per_k:g} "
+            f"must be above 0 and solar_area_m2 = {solar_area_m2:g} not negative"
+        )
+    gain_w = solar_area_m2 * series.ghi_w_m2 + internal_w
+    target_degc = series.ambient_degc + gain_w / ua_w_per_k
+    exponent = step_hours(series) * ua_w_per_k / heat_capacity_wh_per_k
+    keep = math.exp(-exponent)
+    starts = np.empty_like(target_degc)
+    state = _periodic_start_degc(target_degc[: series.steps_per_day], exponent)
+    for step, target in enumerate(target_degc.tolist()):
+        starts[step] = state
+        state = target + (state - target) * keep
+    mean_share = -math.expm1(-exponent) / exponent
+    result: NDArray[np.float64] = target_degc + (starts - target_degc) * mean_share
+    return result
+
+
+def _periodic_start_degc(target_degc: NDArray[np.float64], exponent: float) -> float:
+    """Start value that a day of `target_degc` leads back to."""
+    age = np.arange(len(target_degc))[::-1]
+    weights = np.exp(-exponent * age)
+    return float(np.sum(weights * target_degc) / np.sum(weights))

@@ -1,0 +1,81 @@
+"""Sun and air of one or many days in equal steps: the one record that the energy studies take."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.errors import ClimateError
+from ampwright.records import record
+
+__all__ = ["SERIES_ARRAYS", "SunSeries", "repeated", "step_hours", "step_midpoints_h"]
+
+SERIES_ARRAYS = (
+    "ghi_w_m2",
+    "dni_w_m2",
+    "dhi_w_m2",
+    "extra_normal_w_m2",
+    "sun_elevation_deg",
+    "sun_azimuth_deg",
+    "ambient_degc",
+)
+
+
+@record
+class SunSeries:
+    """Means over equal steps in the local standard clock time; the first step starts at midnight.
+
+    Every array has the shape (day_count * steps_per_day,). ghi = dni * sin(elevation) + dhi holds in
+    every step; sun angles are those of the middle of the step.
+    """
+
+    start_day: int
+    """Day of a common year of the first day, 1 = 1 January."""
+    day_count: int
+    """Number of days."""
+    steps_per_day: int
+    """Number of equal steps in a day."""
+    ghi_w_m2: NDArray[np.float64]
+    """Global irradiance of a horizontal plane."""
+    dni_w_m2: NDArray[np.float64]
+    """Beam irradiance of a plane facing the sun."""
+    dhi_w_m2: NDArray[np.float64]
+    """Diffuse irradiance of a horizontal plane."""
+    extra_normal_w_m2: NDArray[np.float64]
+    """Irradiance facing the sun outside the atmosphere."""
+    sun_elevation_deg: NDArray[np.float64]
+    """Apparent height of the sun, refraction included; negative at night."""
+    sun_azimuth_deg: NDArray[np.float64]
+    """Direction of the sun, clockwise from north."""
+    ambient_degc: NDArray[np.float64]
+    """Air temperature of the place."""
+
+    def __post_init__(self) -> None:
+        """Refuse arrays that do not fit the day and step counts."""
+        expected = (self.day_count * self.steps_per_day,)
+        for name in SERIES_ARRAYS:
+            shape = getattr(self, name).shape
+            if shape != expected:
+                raise ClimateError(f"{name} has the shape {shape}; day and step counts ask for {expected}")
+
+
+def step_hours(series: SunSeries) -> float:
+    """Length of one step in hours."""
+    return 24.0 / series.steps_per_day
+
+
+def step_midpoints_h(series: SunSeries) -> NDArray[np.float64]:
+    """Clock time of the middle of each step of one day, in hours after midnight; (steps_per_day,)."""
+    return (np.arange(series.steps_per_day, dtype=np.float64) + 0.5) * step_hours(series)
+
+
+def repeated(series: SunSeries, day_count: int) -> SunSeries:
+    """Return the days of `series` one after the other until `day_count` days are full."""
+    if day_count < 1:
+        raise ClimateError(f"day_count = {day_count}: at least one day is needed")
+    step_count = day_count * series.steps_per_day
+    tiled: dict[str, Any] = {name: np.resize(getattr(series, name), step_count) for name in SERIES_ARRAYS}
+    return replace(series, day_count=day_count, **tiled)

@@ -1,0 +1,318 @@
+"""All reading and writing of the climate room: shipped places, the cache of days, weather files.
+
+Cached days are read without pvlib or pandas. Weather files come in through pvlib's readers.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import hashlib
+import io
+import json
+import os
+import re
+import tempfile
+import zipfile
+from collections.abc import Callable, Mapping
+from functools import partial
+from importlib.resources import files
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright import __version__
+from ampwright.climate.orbit import DAYS_IN_MONTH
+from ampwright.climate.series import SERIES_ARRAYS, SunSeries
+from ampwright.climate.site import Site
+from ampwright.climate.sun import NOMINAL_YEAR, typical_day
+from ampwright.climate.weather import HOURS_PER_YEAR, WeatherYear, monthly_figures
+from ampwright.errors import ClimateError
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+__all__ = [
+    "cache_directory",
+    "load_typical_day",
+    "read_epw",
+    "read_tmy3",
+    "read_weather",
+    "shipped_site",
+    "shipped_sites",
+]
+
+MAX_FILE_BYTES = 20_000_000  # own choice: an hourly year is about 2 MB
+CACHE_LAYOUT = 1  # raise when the arrays of a cached day change their meaning
+IRRADIANCE_RANGE_W_M2 = (0.0, 1500.0)  # own choice: above any hourly mean on earth
+TEMPERATURE_RANGE_DEGC = (-90.0, 70.0)  # own choice: just outside the records of the earth's surface
+
+
+class Origin(NamedTuple):
+    """What a weather file says of itself."""
+
+    place: str
+    country: str
+    source: str
+
+
+def shipped_sites() -> Mapping[str, Site]:
+    """Places that come with the program, by id; their sources and licences head the data file."""
+    text = files("ampwright.climate").joinpath("data/sites.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+    return MappingProxyType({row["id"]: _site_from_row(row) for row in rows})
+
+
+def shipped_site(site_id: str) -> Site:
+    """Return one shipped place; an unknown id is answered with the nearest names."""
+    sites = shipped_sites()
+    if site_id in sites:
+        return sites[site_id]
+    near = difflib.get_close_matches(site_id.lower(), sites, n=3, cutoff=0.5)
+    hint = f"Did you mean {', '.join(near)}?" if near else "See the table in docs/climate.md."
+    raise ClimateError(
+        f'site "{site_id}" is not in the shipped table. {hint} '
+        "Or type coordinates with the 12 monthly figures of the place."
+    )
+
+
+def _site_from_row(row: dict[str, str]) -> Site:
+    def months(kind: str, unit: str) -> tuple[float, ...]:
+        return tuple(float(row[f"{kind}_{month:02d}_{unit}"]) for month in range(1, 13))
+
+    return Site(
+        id=row["id"],
+        name=row["name"],
+        country=row["country"],
+        latitude_deg=float(row["latitude_deg"]),
+        longitude_deg=float(row["longitude_deg"]),
+        elevation_m=float(row["elevation_m"]),
+        utc_offset_h=float(row["utc_offset_h"]),
+        ghi_kwh_m2_day=months("ghi", "kwh_m2_day"),
+        max_degc=months("max", "degc"),
+        min_degc=months("min", "degc"),
+        source=row["source"],
+        licence=row["licence"],
+    )
+
+
+def cache_directory() -> Path:
+    """Folder of the cached days: AMPWRIGHT_CACHE_DIR if set, else the user's cache folder."""
+    chosen = os.environ.get("AMPWRIGHT_CACHE_DIR")
+    if chosen:
+        return Path(chosen)
+    from platformdirs import user_cache_path  # noqa: PLC0415 - not needed when the folder is given
+
+    return user_cache_path("ampwright", appauthor=False)
+
+
+def load_typical_day(site: Site, month: int, *, step_minutes: int = 15) -> SunSeries:
+    """Return `typical_day`, from the cache when the same figures were asked for before.
+
+    A damaged or unwritable cache costs time, never an error.
+    """
+    file = cache_directory() / f"sun-{_cache_key(site, month, step_minutes)}.npz"
+    cached = _cached_series(file)
+    if cached is not None:
+        return cached
+    series = typical_day(site, month, step_minutes=step_minutes)
+    _store_series(file, series)
+    return series
+
+
+def _cache_key(site: Site, month: int, step_minutes: int) -> str:
+    figures = (
+        site.latitude_deg,
+        site.longitude_deg,
+        site.elevation_m,
+        site.clock_offset_h,
+        site.ghi_kwh_m2_day,
+        site.max_degc,
+        site.min_degc,
+    )
+    text = json.dumps([CACHE_LAYOUT, __version__, month, step_minutes, figures])
+    return hashlib.sha256(text.encode()).hexdigest()[:32]
+
+
+def _cached_series(file: Path) -> SunSeries | None:
+    """Read a cached day; None if there is none or it is damaged."""
+    try:
+        with file.open("rb") as stream, np.load(stream, allow_pickle=False) as stored:
+            start_day, day_count, steps_per_day = (int(value) for value in stored["counts"])
+            arrays = {name: np.asarray(stored[name], dtype=np.float64) for name in SERIES_ARRAYS}
+        if not all(np.isfinite(values).all() for values in arrays.values()):
+            return None
+        return SunSeries(start_day=start_day, day_count=day_count, steps_per_day=steps_per_day, **arrays)
+    except (
+        OSError,
+        EOFError,
+        KeyError,
+        TypeError,
+        ValueError,
+        NotImplementedError,
+        zipfile.BadZipFile,
+        ClimateError,
+    ):
+        return None
+
+
+def _store_series(file: Path, series: SunSeries) -> None:
+    """Write a day beside its final name and move it there, so that no reader sees half a file."""
+    counts = np.array([series.start_day, series.day_count, series.steps_per_day], dtype=np.int64)
+    arrays = {name: getattr(series, name) for name in SERIES_ARRAYS}
+    written: str | None = None
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=file.parent, suffix=".part", delete=False) as stream:
+            written = stream.name
+            np.savez(stream, counts=counts, **arrays)
+        Path(written).replace(file)
+    except OSError:
+        if written is not None:
+            Path(written).unlink(missing_ok=True)
+
+
+def read_weather(path: str | os.PathLike[str]) -> WeatherYear:
+    """Read a weather file, EPW or TMY3, told apart by its first line."""
+    is_epw = _weather_text(Path(path)).startswith("LOCATION,")
+    return read_epw(path) if is_epw else read_tmy3(path)
+
+
+def read_epw(path: str | os.PathLike[str]) -> WeatherYear:
+    """Read an EnergyPlus weather file (EPW): a year of 8760 hours; 29 February is left out."""
+    text = _weather_text(Path(path))
+    if not text.startswith("LOCATION,"):
+        raise _not_readable(path, 'the first line does not begin with "LOCATION,"', "Choose an .epw file.")
+    from pvlib.iotools import read_epw as read_frame  # noqa: PLC0415 - heavy
+
+    frame, header = _parsed(read_frame, text, path)
+    place = f"{header['city']} {header['state-prov']}".replace(" -", "").strip()
+    source = f"EPW file {Path(path).name}, data set {header['data_type']}"
+    return _weather_year(path, frame, header, Origin(place, str(header["country"]), source))
+
+
+def read_tmy3(path: str | os.PathLike[str]) -> WeatherYear:
+    """Read a TMY3 file (CSV as of 2015): a typical year of 8760 hours."""
+    text = _weather_text(Path(path))
+    if not re.match(r"[^\n]*\n\"?Date \(MM/DD/YYYY\)", text):
+        raise _not_readable(path, "the second line is not a TMY3 heading", "Choose a TMY3 file in CSV form.")
+    import pandas as pd  # noqa: PLC0415 - heavy
+    from pvlib.iotools import read_tmy3 as read_frame  # noqa: PLC0415 - heavy
+
+    frame, header = _parsed(partial(read_frame, coerce_year=NOMINAL_YEAR), text, path)
+    frame.index = frame.index - pd.Timedelta(hours=1)  # the file stamps the end of the hour
+    place = f"{header['Name']} {header['State']}".replace('"', "").strip()
+    source = f"TMY3 file {Path(path).name}"
+    return _weather_year(path, frame, header, Origin(place, "USA", source))
+
+
+def _weather_text(path: Path) -> str:
+    """Text of a weather file, UTF-8 or Latin-1, after the checks that need no parser."""
+    try:
+        size = path.stat().st_size
+        if size > MAX_FILE_BYTES:
+            raise _not_readable(
+                path, f"it has {size / 1e6:.0f} MB; a year of hours has about 2 MB", "Cut it to one year."
+            )
+        content = path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        raise _not_readable(path, reason, "Check the name and the permission to read it.") from error
+    if b"\0" in content[:65536]:
+        raise _not_readable(path, "it is not plain text (or is UTF-16)", "Save it as UTF-8 text.")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = content.decode("latin-1")  # common for place names with accents
+    return text.replace("\r\n", "\n")
+
+
+def _parsed(
+    reader: Callable[[io.StringIO], tuple[pd.DataFrame, dict[str, Any]]],
+    text: str,
+    path: str | os.PathLike[str],
+) -> tuple[pd.DataFrame, dict[str, Any]]:
+    """Run a reader of pvlib and turn what it raises on a malformed file into one sentence."""
+    try:
+        frame, header = reader(io.StringIO(text))
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError) as error:
+        detail = str(error).split("\n", maxsplit=1)[0][:120]
+        raise _not_readable(
+            path, f"its lines are malformed ({detail})", "Download or export it again."
+        ) from error
+    return frame, header
+
+
+def _weather_year(
+    path: str | os.PathLike[str],
+    frame: pd.DataFrame,
+    header: dict[str, Any],
+    origin: Origin,
+) -> WeatherYear:
+    hours = _common_year(path, frame)
+    ghi = _checked(path, hours, "ghi", IRRADIANCE_RANGE_W_M2)
+    dhi = _checked(path, hours, "dhi", IRRADIANCE_RANGE_W_M2)
+    ambient = _checked(path, hours, "temp_air", TEMPERATURE_RANGE_DEGC)
+    ghi_means, max_means, min_means = monthly_figures(ghi, ambient)
+    site = Site(
+        id=re.sub(r"[^a-z0-9]+", "-", origin.place.lower()).strip("-") or "weather-file",
+        name=origin.place,
+        country=origin.country,
+        latitude_deg=float(header["latitude"]),
+        longitude_deg=float(header["longitude"]),
+        elevation_m=float(header["altitude"]),
+        utc_offset_h=float(header["TZ"]),
+        ghi_kwh_m2_day=ghi_means,
+        max_degc=max_means,
+        min_degc=min_means,
+        source=origin.source,
+    )
+    return WeatherYear(site=site, ghi_w_m2=ghi, dhi_w_m2=dhi, ambient_degc=ambient)
+
+
+def _common_year(path: str | os.PathLike[str], frame: pd.DataFrame) -> pd.DataFrame:
+    """Rows without 29 February; their hours must run from 1 January to 31 December."""
+    leap_day = (frame.index.month == 2) & (frame.index.day == 29)
+    hours = frame[~leap_day]
+    if len(hours) != HOURS_PER_YEAR:
+        raise _not_readable(
+            path,
+            f"it has {len(hours)} hours, a year has {HOURS_PER_YEAR}",
+            "Download or export the whole year.",
+        )
+    month = np.repeat(np.arange(1, 13), [24 * days for days in DAYS_IN_MONTH])
+    hour = np.tile(np.arange(24), 365)
+    if not (np.array_equal(hours.index.month, month) and np.array_equal(hours.index.hour, hour)):
+        raise _not_readable(
+            path,
+            "its hours do not run from 1 January to 31 December",
+            "Sort the rows by month, day and hour.",
+        )
+    return hours
+
+
+def _checked(
+    path: str | os.PathLike[str], hours: pd.DataFrame, column: str, limits: tuple[float, float]
+) -> NDArray[np.float64]:
+    """One column as numbers; missing or impossible hours are refused with their count."""
+    import pandas as pd  # noqa: PLC0415 - heavy
+
+    values = pd.to_numeric(hours[column], errors="coerce").to_numpy(dtype=np.float64, copy=True)
+    wrong = ~((values >= limits[0]) & (values <= limits[1]))
+    if wrong.any():
+        first = int(np.argmax(wrong))
+        raise _not_readable(
+            path,
+            f"{column} is missing or outside {limits[0]:g} to {limits[1]:g} in {int(wrong.sum())} hours, "
+            f"first in hour {first + 1} of the year",
+            "Use a file without gaps.",
+        )
+    checked: NDArray[np.float64] = values
+    return checked
+
+
+def _not_readable(path: str | os.PathLike[str], what: str, remedy: str) -> ClimateError:
+    return ClimateError(f"{Path(path).name}: cannot be used as weather: {what}. {remedy}")
