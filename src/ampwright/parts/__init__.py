@@ -1,0 +1,1 @@
+"""Part records and the shipped catalogue."""

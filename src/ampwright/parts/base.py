@@ -1,0 +1,44 @@
+"""What every part has: size, mass, price, climate class, own consumption, and where its figures come from."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from ampwright.records import NonNegative, Temperature, record
+
+__all__ = ["PartBase", "Terminal"]
+
+Terminal = Literal["", "in", "out"]
+"""Name of a part's terminal in a node: "" for the only one, "in" and "out" for a part that bridges."""
+
+
+@record
+class PartBase:
+    """Fields common to all kinds of part."""
+
+    id: str
+    """Short name used in job files: lower case letters, digits and dashes."""
+    name: str
+    """Plain description for people, e.g. "Generic LFP battery 100 Ah"."""
+    source: str
+    """Where the figures come from: data sheet with revision, or "invented, realistic range"."""
+    mass_kg: NonNegative = 0.0
+    """Mass of one."""
+    length_mm: NonNegative = 0.0
+    """Largest outside dimension; 0 = not stated."""
+    width_mm: NonNegative = 0.0
+    """Second outside dimension; 0 = not stated."""
+    height_mm: NonNegative = 0.0
+    """Third outside dimension; 0 = not stated."""
+    price_eur: NonNegative = 0.0
+    """Price of one without tax; for cable use price_eur_per_m."""
+    standby_a: NonNegative = 0.0
+    """Own consumption whenever connected, at nominal voltage."""
+    ingress_code: str = ""
+    """Degree of protection to IEC 60529, e.g. "IP65"; empty = not stated."""
+    ambient_min_degc: Temperature = -20.0
+    """Lowest ambient temperature for operation."""
+    ambient_max_degc: Temperature = 60.0
+    """Highest ambient temperature for operation."""
+    heat_loss_w: NonNegative = 0.0
+    """Heat given off at full load where the kind's other fields do not tell it; 0 = derived or none."""

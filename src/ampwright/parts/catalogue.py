@@ -1,0 +1,195 @@
+"""The catalogue: shipped parts, and a workshop's own from TOML or CSV files."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import replace
+from importlib.resources import files
+from pathlib import Path
+from typing import Any, TypeVar, get_args
+
+from ampwright.errors import JobError, PartNotFound, Problem
+from ampwright.field_types import field_hints, options
+from ampwright.parts.csv_tables import tables_from_csv
+from ampwright.parts.kinds import Part
+from ampwright.parts.tables import PartTable, id_text, kinds, parts_from_tables, tables_from_toml
+from ampwright.records import record
+from ampwright.toml_positions import decoded_text, line_of, read_toml
+from ampwright.validation import near_names
+
+__all__ = ["Catalogue", "catalogue_plus", "catalogue_with", "load_parts", "shipped_catalogue"]
+
+P = TypeVar("P")
+
+MAX_BYTES = 2_000_000
+"""Largest file of parts read: some 3,000 parts (our own choice)."""
+SHIPPED = "shipped with ampwright"
+"""Origin of the parts that come with the program."""
+
+
+@record
+class Catalogue:
+    """Parts by id. Do not change the mappings; make a new catalogue."""
+
+    parts: Mapping[str, Part]
+    """Part by id, in the order of the files."""
+    origin: Mapping[str, str]
+    """Where each part was read, by id."""
+
+    def find(self, part_id: str) -> Part:
+        """Return a part by its id, or raise PartNotFound with the nearest names."""
+        if part_id in self.parts:
+            return self.parts[part_id]
+        near = near_names(part_id, self.parts)
+        near = "" if near.startswith("; known") else near
+        raise PartNotFound(f"no part '{part_id}' in the catalogue{near}")
+
+    def of_kind(self, kind: type[P]) -> tuple[P, ...]:
+        """Return all parts of one record, e.g. `of_kind(Battery)`."""
+        return tuple(part for part in self.parts.values() if isinstance(part, kind))
+
+
+@record
+class _OwnFile:
+    """The valid parts of one file."""
+
+    parts: tuple[Part, ...]
+    """Its parts."""
+    override_ids: frozenset[str]
+    """Those meant to replace a part of the same id."""
+    tables: tuple[PartTable, ...] = ()
+    """Its parts as written."""
+    text: str | None = None
+    """Its TOML text, to ask for lines."""
+    problems: tuple[Problem, ...]
+    """Everything wrong in it."""
+
+
+def shipped_catalogue() -> Catalogue:
+    """Return the parts that come with the program.
+
+    They are built without the validator, which would cost 0.2 s: the tests put every one through it.
+    """
+    parts: dict[str, Part] = {}
+    folder = files("ampwright.parts") / "data"
+    for kind, record_type in sorted(kinds().items()):
+        text = (folder / f"{kind}.toml").read_text(encoding="utf-8")
+        for raw in tomllib.loads(text)["part"]:
+            parts[raw["id"]] = _built(record_type, raw)
+    return Catalogue(parts=parts, origin=dict.fromkeys(parts, SHIPPED))
+
+
+def load_parts(paths: Iterable[Path]) -> Catalogue:
+    """Return the parts of TOML and CSV files alone.
+
+    Raises
+    ------
+    JobError
+        With every problem of every file.
+    """
+    return catalogue_with(Catalogue(parts={}, origin={}), paths)
+
+
+def catalogue_with(base: Catalogue, paths: Iterable[Path]) -> Catalogue:
+    """Return a catalogue with the parts of files added; a taken id needs `overrides = true`.
+
+    Raises
+    ------
+    JobError
+        With every problem of every file.
+    """
+    named = [(str(path), path) for path in map(Path, paths)]
+    catalogue = base
+    problems: list[Problem] = []
+    own_ids: set[str] = set()
+    for name, path in named:
+        own = _own_file(path)
+        found = [*own.problems]
+        catalogue, taken = catalogue_plus(
+            catalogue, own.parts, origin=name, override_ids=own.override_ids - own_ids
+        )
+        found.extend(_with_line(each, own) for each in taken)
+        own_ids |= {part.id for part in own.parts}
+        problems.extend(_in_file(each, name) if len(named) > 1 else each for each in found)
+    if problems:
+        raise JobError(", ".join(name for name, _ in named), tuple(problems))
+    return catalogue
+
+
+def catalogue_plus(
+    base: Catalogue, parts: Iterable[Part], *, origin: str, override_ids: Collection[str] = ()
+) -> tuple[Catalogue, list[Problem]]:
+    """Return a catalogue with parts added, and a problem for each id taken without leave."""
+    merged = dict(base.parts)
+    origins = dict(base.origin)
+    problems: list[Problem] = []
+    for part in parts:
+        if part.id in merged and part.id not in override_ids:
+            message = (
+                f"this id is taken ({origins[part.id]}); choose another, "
+                "or write overrides = true to replace a shipped part"
+            )
+            problems.append(Problem(path=f"part '{part.id}' > id", message=message))
+            continue
+        merged[part.id] = part
+        origins[part.id] = origin
+    return Catalogue(parts=merged, origin=origins), problems
+
+
+def _own_file(path: Path) -> _OwnFile:
+    """Return the parts of one file; a file that cannot be read at all is one problem."""
+    try:
+        return _csv_file(path) if path.suffix.lower() == ".csv" else _toml_file(path)
+    except JobError as error:
+        return _OwnFile(parts=(), override_ids=frozenset(), problems=error.problems)
+
+
+def _csv_file(path: Path) -> _OwnFile:
+    sheet = tables_from_csv(decoded_text(path, max_bytes=MAX_BYTES), file_stem=path.stem)
+    parts, problems = parts_from_tables(sheet.tables)
+    known = {(each.path, each.line) for each in sheet.problems}
+    rest = [each for each in problems if (each.path, each.line) not in known]
+    return _OwnFile(
+        parts=tuple(parts),
+        override_ids=sheet.override_ids,
+        tables=sheet.tables,
+        problems=(*sheet.problems, *rest),
+    )
+
+
+def _toml_file(path: Path) -> _OwnFile:
+    raw, text = read_toml(path, max_bytes=MAX_BYTES)
+    tables, overrides, head_problems = tables_from_toml(raw, text)
+    parts, problems = parts_from_tables(tables, text=text)
+    return _OwnFile(
+        parts=tuple(parts),
+        override_ids=frozenset(part.id for part in parts) if overrides else frozenset(),
+        tables=tuple(tables),
+        text=text,
+        problems=(*head_problems, *problems),
+    )
+
+
+def _with_line(problem: Problem, own: _OwnFile) -> Problem:
+    """Add the line to a complaint about a taken id."""
+    table = next(each for each in own.tables if f"part '{id_text(each.raw)}' > id" == problem.path)
+    line = table.line if own.text is None else line_of(own.text, (*table.place, "id"))
+    return replace(problem, line=line)
+
+
+def _in_file(problem: Problem, name: str) -> Problem:
+    return replace(problem, path=f"{name}: {problem.path}" if problem.path else name)
+
+
+def _built(kind: type[P], raw: Mapping[str, Any]) -> P:
+    """Return a record of trusted figures: lists become tuples, tables in them records."""
+    hints = field_hints(kind)
+    return kind(**{name: _frozen(value, hints[name]) for name, value in raw.items()})
+
+
+def _frozen(value: object, hint: object) -> object:
+    if not isinstance(value, list):
+        return value
+    inner = get_args(options(hint)[0])[0]
+    return tuple(_built(inner, item) if isinstance(item, dict) else item for item in value)

@@ -1,0 +1,65 @@
+"""Do the figures of one part fit each other? Bounds of single figures stand with the records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from ampwright.parts.kinds import Part
+from ampwright.parts.panel import Panel
+from ampwright.parts.switchgear import OutputModule
+
+__all__ = ["contradictions"]
+
+_RISING: tuple[tuple[str, ...], ...] = (
+    ("ambient_min_degc", "ambient_max_degc"),
+    ("charge_min_degc", "charge_max_degc"),
+    ("cutoff_v", "reconnect_v", "charge_v", "charge_max_v"),
+    ("float_v", "charge_max_v"),
+    ("discharge_max_a", "discharge_peak_a"),
+    ("charge_v_min_v", "charge_v", "charge_v_max_v"),
+    ("input_stop_v", "input_start_v", "input_max_v"),
+    ("input_min_v", "input_nominal_v", "input_max_v"),
+    ("output_limit_min_a", "output_max_a"),
+    ("derate_start_degc", "derate_end_degc"),
+    ("max_power_v", "open_circuit_v", "system_max_v"),
+    ("max_power_a", "short_circuit_a", "series_fuse_max_a"),
+    ("continuous_at_40_degc_w", "continuous_w", "continuous_va"),
+    ("continuous_w", "overload_w", "surge_w"),
+    ("insulation_degc", "short_time_degc"),
+    ("min_v", "restart_v"),
+)
+"""Fields that may not fall in this order; by the fields' own definitions."""
+
+
+def contradictions(part: Part) -> Iterator[tuple[str, str]]:
+    """Yield the field and the complaint for figures of a part that cannot all be true."""
+    for names in _RISING:
+        if all(hasattr(part, name) for name in names):
+            for lower, upper in pairwise(names):
+                low, high = getattr(part, lower), getattr(part, upper)
+                if low > high:
+                    yield lower, f"must be at most {upper} ({high:g}); you gave {low:g}"
+    for name in ("efficiency_frac", "efficiency_30_frac", "efficiency_100_frac"):
+        efficiency_frac = getattr(part, name, 0.5)
+        if not 0.0 < efficiency_frac <= 1.0:
+            yield name, f"must be more than 0 and at most 1; you gave {efficiency_frac:g}"
+    if isinstance(part, Panel):
+        product_w = part.max_power_v * part.max_power_a
+        if abs(product_w - part.power_w) > 0.05 * part.power_w:
+            yield "power_w", f"must be max_power_v times max_power_a ({product_w:.4g} W) within 5 %"
+    if isinstance(part, OutputModule):
+        yield from _group_contradictions(part)
+
+
+def _group_contradictions(module: OutputModule) -> Iterator[tuple[str, str]]:
+    if not module.outputs:
+        yield "outputs", "give at least one group of channels"
+    seen: set[int] = set()
+    for group in module.outputs:
+        channels = set(range(group.first, group.last + 1))
+        if not channels:
+            yield "outputs", f"first must be at most last ({group.last}); you gave {group.first}"
+        if channels & seen:
+            yield "outputs", f"channel {min(channels & seen)} stands in two groups"
+        seen |= channels

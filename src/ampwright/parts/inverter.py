@@ -1,0 +1,62 @@
+"""Inverters, and inverters with a built-in mains charger."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from ampwright.parts.base import PartBase
+from ampwright.records import NonNegative, Positive, Temperature, record
+
+__all__ = ["Inverter"]
+
+
+@record
+class Inverter(PartBase):
+    """Inverter; one DC terminal. With `charger_max_a` above zero it also charges from mains."""
+
+    kind: Literal["inverter"]
+    """Kind of part."""
+    input_nominal_v: Positive
+    """Nominal battery voltage."""
+    input_min_v: Positive
+    """Battery voltage below which it switches off."""
+    input_max_v: Positive
+    """Battery voltage above which it switches off."""
+    output_ac_v: Positive
+    """Nominal AC voltage, e.g. 230 or 120."""
+    continuous_w: Positive
+    """Continuous power at 25 degC ambient."""
+    continuous_va: Positive
+    """Continuous apparent power at 25 degC ambient."""
+    continuous_at_40_degc_w: Positive
+    """Continuous power at 40 degC ambient."""
+    overload_w: Positive
+    """Power it gives for `overload_s`."""
+    overload_s: Positive
+    """Duration of the overload from cold."""
+    surge_w: Positive
+    """Power for motor starting, about one second."""
+    idle_w: NonNegative
+    """DC power taken when on without load."""
+    efficiency_30_frac: Positive
+    """Efficiency at 30 % of continuous power, idle included."""
+    efficiency_100_frac: Positive
+    """Efficiency at continuous power, idle included."""
+    charger_max_a: NonNegative = 0.0
+    """Largest charging current from mains; 0 = no charger."""
+    charger_input_max_w: NonNegative = 0.0
+    """Largest mains power the charger takes."""
+    charge_v: NonNegative = 0.0
+    """Absorption voltage of the built-in charger; 0 = no charger."""
+    charge_v_min_v: NonNegative = 0.0
+    """Lowest absorption voltage it can be set to; 0 = no charger."""
+    charge_v_max_v: NonNegative = 0.0
+    """Highest absorption voltage it can be set to; 0 = no charger."""
+    float_v: NonNegative = 0.0
+    """Holding voltage of the built-in charger; 0 = no charger."""
+    derate_start_degc: Temperature = 40.0
+    """Ambient temperature where its charger begins to give less."""
+    derate_end_degc: Temperature = 60.0
+    """Ambient temperature where its charger gives nothing."""
+    transfer_s: NonNegative = 0.0
+    """Change-over time from mains to inverter; 0 = no transfer switch."""
