@@ -1,0 +1,1 @@
+"""Job files: schema, validation, resolving parts into a Design."""

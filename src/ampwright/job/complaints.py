@@ -1,0 +1,59 @@
+"""Collects what is wrong in a job, so that everything is reported at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from ampwright.errors import JobError, Problem
+from ampwright.toml_positions import line_of
+from ampwright.validation import path_text
+
+__all__ = ["Complaints", "meant"]
+
+Path = tuple[str | int, ...]
+
+
+def meant(wrong: str, known: Iterable[str]) -> str:
+    """Return a hint that names the nearest known words, or all of them when few.
+
+    Examples
+    --------
+    >>> meant("benhc", ["bench", "roof"])
+    "did you mean 'bench'?"
+    """
+    words = sorted(set(known))
+    near = get_close_matches(wrong, words, n=2, cutoff=0.6)
+    if near:
+        return "did you mean " + " or ".join(f"'{word}'" for word in near) + "?"
+    if not words:
+        return "none is defined"
+    shown = ", ".join(f"'{word}'" for word in words[:12])
+    return f"known: {shown}" + (" ..." if len(words) > 12 else "")
+
+
+class Complaints:
+    """A growing list of problems, each with its path in the file."""
+
+    def __init__(self) -> None:
+        """Begin without any."""
+        self._found: list[tuple[Path, str]] = []
+
+    def add(self, path: Path, message: str) -> None:
+        """Note one problem."""
+        self._found.append((path, message))
+
+    def raise_if_any(self, file: str, text: str | None, raw: object) -> None:
+        """Raise JobError with all problems, in the order of the file where lines are known."""
+        if not self._found:
+            return
+        problems = [
+            Problem(
+                path=path_text(path, raw),
+                message=message,
+                line=line_of(text, path) if text is not None else None,
+            )
+            for path, message in self._found
+        ]
+        problems.sort(key=lambda problem: problem.line or 0)
+        raise JobError(file, tuple(problems))

@@ -1,0 +1,71 @@
+"""Where and when: a shipped site, typed monthly figures, or a weather file."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from annotated_types import Ge, Le
+
+from ampwright.records import Count, Fraction, NonNegative, Temperature, record
+
+__all__ = ["Place", "Season"]
+
+Month = Annotated[int, Ge(1), Le(12)]
+TwelveNumbers = tuple[
+    NonNegative, NonNegative, NonNegative, NonNegative, NonNegative, NonNegative,
+    NonNegative, NonNegative, NonNegative, NonNegative, NonNegative, NonNegative,
+]  # fmt: skip
+TwelveTemperatures = tuple[
+    Temperature, Temperature, Temperature, Temperature, Temperature, Temperature,
+    Temperature, Temperature, Temperature, Temperature, Temperature, Temperature,
+]  # fmt: skip
+
+
+@record
+class Place:
+    """Give `site`, or `weather_file`, or coordinates with twelve monthly figures."""
+
+    site: str = ""
+    """Id of a shipped site (`ampwright sites` lists them)."""
+    weather_file: str = ""
+    """EPW or TMY3 file, path relative to the job file."""
+    name: str = ""
+    """Name of the place for own figures."""
+    latitude_deg: Annotated[float, Ge(-90), Le(90)] | None = None
+    """Latitude, north positive."""
+    longitude_deg: Annotated[float, Ge(-180), Le(180)] | None = None
+    """Longitude, east positive."""
+    elevation_m: Annotated[float, Ge(-430), Le(9000)] = 0.0
+    """Height above sea level."""
+    utc_offset_h: Annotated[float, Ge(-12), Le(14)] | None = None
+    """Clock time minus UTC; from the longitude when absent."""
+    ghi_kwh_m2_day: TwelveNumbers | None = None
+    """Daily global horizontal irradiation, mean of each month."""
+    max_degc: TwelveTemperatures | None = None
+    """Daily maximum temperature, mean of each month."""
+    min_degc: TwelveTemperatures | None = None
+    """Daily minimum temperature, mean of each month."""
+    figures_from: str = ""
+    """Where the typed figures come from."""
+
+
+@record
+class Season:
+    """When the use begins, and the coldest air to be reckoned with."""
+
+    month: Month
+    """Month, 1 to 12."""
+    first_day: Annotated[int, Ge(1), Le(31)] = 1
+    """Day of the month (used with weather files)."""
+    sun_factor: Annotated[float, Ge(0), Le(2)] = 1.0
+    """Factor on the month's irradiation, for a dull or bright spell."""
+    warmer_k: Annotated[float, Ge(-40), Le(40)] = 0.0
+    """Kelvin added to the month's temperatures, for a cold or hot spell."""
+    coldest_degc: Temperature
+    """Coldest air the system must survive (panel voltage, charging)."""
+    hottest_degc: Temperature
+    """Hottest outside air to be reckoned with."""
+    roof_albedo: Fraction = 0.2
+    """Reflectance of the surroundings."""
+    storage_days: Count = 30
+    """Days the vehicle stands unused between uses."""

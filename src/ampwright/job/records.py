@@ -1,0 +1,78 @@
+"""Job: everything a job file says, as written; names and part ids are not yet resolved."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Literal
+
+from ampwright.job.consumer import Load
+from ampwright.job.module import ModuleUse
+from ampwright.job.place import Place, Season
+from ampwright.job.use import DayPlan, Use
+from ampwright.job.vehicle import Vehicle, Zone
+from ampwright.job.wiring import Channel, LoadCutoff, PlacedPart, Run, Setting
+from ampwright.records import Count, record
+
+__all__ = ["About", "Job"]
+
+
+@record
+class About:
+    """Title block of a job."""
+
+    id: str
+    """Short name: lower case letters, digits and dashes."""
+    title: str
+    """Title on the documents."""
+    customer: str = ""
+    """Who it is for."""
+    author: str = ""
+    """Who is responsible for it."""
+    revision: Count = 1
+    """Revision of the job."""
+    date: dt.date
+    """Date of the revision."""
+    region: Literal["au-nz", "uk-eu", "us-ca"]
+    """Rule set of the region."""
+    units: Literal["metric", "us"] = "metric"
+    """Units on screen and paper: metric, or US customary beside AWG."""
+    notes: str = ""
+    """Anything else."""
+
+
+@record
+class Job:
+    """A whole job file."""
+
+    format: Literal[1]
+    """Version of the job file format."""
+    parts_files: tuple[str, ...] = ()
+    """Own part files, paths relative to the job file."""
+    job: About
+    """Title block."""
+    vehicle: Vehicle
+    """The vehicle."""
+    place: Place
+    """Where."""
+    season: Season
+    """When."""
+    use: Use
+    """Sequence of days."""
+    day: tuple[DayPlan, ...]
+    """Day plans."""
+    zone: tuple[Zone, ...] = ()
+    """Places in the vehicle."""
+    module: ModuleUse | None = None
+    """Included power module."""
+    part: tuple[PlacedPart, ...] = ()
+    """Parts placed."""
+    run: tuple[Run, ...] = ()
+    """Cable runs."""
+    load: tuple[Load, ...] = ()
+    """Loads."""
+    channel: tuple[Channel, ...] = ()
+    """Output channels in use."""
+    setting: tuple[Setting, ...] = ()
+    """Settings of devices."""
+    load_cutoff: LoadCutoff | None = None
+    """Low-voltage cut-off of the loads."""

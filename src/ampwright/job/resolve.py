@@ -1,0 +1,216 @@
+"""Job -> Design: find every part, give every node an index, every amount a number.
+
+All problems are reported at once. What physics allows but a rule forbids is left to the rules.
+"""
+
+from __future__ import annotations
+
+from ampwright.job.assemble import Assembly, PartEntry, assembly
+from ampwright.job.complaints import Complaints, Path, meant
+from ampwright.job.design import Design, DesignPart, DesignZone
+from ampwright.job.load import LoadedJob
+from ampwright.job.lookup import Lookup
+from ampwright.job.module import ModuleDefinition
+from ampwright.job.nodes import NodeTable, node_table
+from ampwright.job.quantity import likely_value
+from ampwright.job.records import Job
+from ampwright.job.resolve_loads import resolved_loads
+from ampwright.job.resolve_place import resolved_site
+from ampwright.job.resolve_use import resolved_days, resolved_plans, resolved_vehicle
+from ampwright.job.resolve_wiring import resolved_channels, resolved_links, resolved_ports, resolved_runs
+from ampwright.job.unknowns import unknown_inputs
+from ampwright.parts.battery import Battery
+from ampwright.parts.cable import Cable
+from ampwright.parts.catalogue import Catalogue
+from ampwright.parts.fridge import Fridge
+from ampwright.parts.hardware import Plug
+from ampwright.parts.protection import Breaker, Fuse, Isolator
+
+__all__ = ["resolve"]
+
+NOT_PLACED = {
+    Cable: "is cable; name it in a run",
+    Fridge: "is a refrigerator; name it as the part of a load",
+    Fuse: "is a fuse; name it as a device of a run",
+    Breaker: "is a circuit breaker; name it as a device of a run",
+    Isolator: "is an isolator; name it as a device of a run",
+    Plug: "is a plug; name it in the plugs of a run",
+}
+
+
+def resolve(
+    job: Job,
+    catalogue: Catalogue,
+    *,
+    definition: ModuleDefinition | None = None,
+    loaded: LoadedJob | None = None,
+) -> Design:
+    """Return the design of a job; raises JobError with every dangling or impossible thing in it.
+
+    Parameters
+    ----------
+    definition : the module's definition, where the job includes one
+    loaded : the file the job was read from, for messages with lines
+    """
+    complaints = Complaints()
+    zones = _zones(job, complaints)
+    whole = assembly(job, definition, complaints)
+    lookup = Lookup(job=job, catalogue=catalogue, zones=zones, nodes={}, complaints=complaints)
+    parts = _parts(lookup, whole)
+    table = node_table(job, tuple((part.id, part.part) for part in parts), whole.ports)
+    lookup.nodes.update(table.index)
+    _check_names(job, whole, table, complaints)
+    runs = resolved_runs(lookup, whole.runs)
+    channels = resolved_channels(lookup, parts)
+    loads = resolved_loads(lookup, parts)
+    plans = resolved_plans(job, complaints)
+    days = resolved_days(job, complaints)
+    battery = _battery(job, parts, complaints)
+    site = resolved_site(job, complaints)
+    _check_ranges(job, complaints)
+    if loaded is None:
+        complaints.raise_if_any("job", None, None)
+    else:
+        complaints.raise_if_any(str(loaded.file), loaded.text, loaded.raw)
+    bank = parts[battery].part
+    nominal_v = bank.nominal_v if isinstance(bank, Battery) else 0.0
+    return Design(
+        job=job,
+        site=site,
+        system_v=nominal_v * parts[battery].in_series,
+        vehicle=resolved_vehicle(job),
+        zones=tuple(zones.values()),
+        parts=parts,
+        nodes=table.names,
+        runs=runs,
+        links=resolved_links(parts, table.index),
+        loads=loads,
+        channels=channels,
+        ports=resolved_ports(whole.ports, runs, table.index),
+        plans=plans,
+        days=days,
+        start_soc_frac=likely_value(job.use.start_soc_frac),
+        mains_limit_a=likely_value(job.use.mains_limit_a),
+        battery=battery,
+        module=definition,
+    )
+
+
+def _check_ranges(job: Job, complaints: Complaints) -> None:
+    for unknown in unknown_inputs(job):
+        if unknown.low >= unknown.high:
+            complaints.add(
+                (*unknown.path, "unknown"),
+                f"{unknown.low:g} is not below {unknown.high:g}; write [low, high]",
+            )
+        elif not unknown.low <= unknown.likely <= unknown.high:
+            complaints.add((*unknown.path, "likely"), f"{unknown.likely:g} lies outside the range")
+
+
+def _zones(job: Job, complaints: Complaints) -> dict[str, DesignZone]:
+    zones: dict[str, DesignZone] = {}
+    for index, zone in enumerate(job.zone):
+        if zone.id in zones:
+            complaints.add(("zone", index, "id"), f"'{zone.id}' is used twice; ids must differ")
+        zones[zone.id] = DesignZone(
+            id=zone.id,
+            kind=zone.kind,
+            ambient_max_degc=likely_value(zone.ambient_max_degc),
+            rise_k=likely_value(zone.rise_k),
+        )
+    return zones
+
+
+def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
+    settings = {setting.part: setting for setting in lookup.job.setting}
+    found: list[DesignPart] = []
+    for entry in whole.parts:
+        part = lookup.any_part(entry.placed.part, (*entry.path, "part"))
+        zone = lookup.zone(entry.placed.zone, (*entry.path, "zone"))
+        if part is None:
+            continue
+        misplaced = NOT_PLACED.get(type(part))
+        if misplaced:
+            lookup.complaints.add((*entry.path, "part"), f"'{entry.placed.part}' {misplaced}")
+        found.append(
+            DesignPart(
+                index=len(found),
+                id=entry.placed.id,
+                part=part,
+                zone=zone,
+                strings=entry.placed.strings,
+                in_series=entry.placed.in_series,
+                string_device=_string_device(lookup, entry),
+                tilt_deg=entry.placed.tilt_deg,
+                azimuth_deg=entry.placed.azimuth_deg,
+                shade_frac=entry.placed.shade_frac,
+                is_on_when=entry.placed.is_on_when,
+                owner=entry.placed.owner,
+                part_of=entry.placed.part_of,
+                is_inside_module=entry.is_inside,
+                setting=settings.get(entry.placed.id),
+            )
+        )
+    ids = {part.id for part in found}
+    for index, setting in enumerate(lookup.job.setting):
+        if setting.part not in ids:
+            hint = meant(setting.part, ids)
+            lookup.complaints.add(("setting", index, "part"), f"no part '{setting.part}'; {hint}")
+    return tuple(found)
+
+
+def _string_device(lookup: Lookup, entry: PartEntry) -> Fuse | Breaker | None:
+    if not entry.placed.string_device:
+        return None
+    path = (*entry.path, "string_device")
+    part = lookup.part(entry.placed.string_device, path, (Fuse, Breaker), wanted="a fuse or breaker")
+    return part if isinstance(part, Fuse | Breaker) else None
+
+
+def _check_names(job: Job, whole: Assembly, table: NodeTable, complaints: Complaints) -> None:
+    seen: dict[str, str] = {}
+    entries: list[tuple[str, Path, str]] = [
+        (entry.placed.id, (*entry.path, "id"), "part") for entry in whole.parts
+    ]
+    entries += [(load.id, ("load", i, "id"), "load") for i, load in enumerate(job.load)]
+    entries += [(entry.run.id, (*entry.path, "id"), "run") for entry in whole.runs]
+    entries += [
+        (device.id, (*entry.path, "device", i, "id"), "device")
+        for entry in whole.runs
+        for i, device in enumerate(entry.run.device)
+    ]
+    if job.module is not None:
+        entries.append((job.module.id, ("module", "id"), "module"))
+    for name, path, what in entries:
+        if name in seen:
+            complaints.add(path, f"'{name}' is already the id of a {seen[name]}; ids must differ")
+        seen.setdefault(name, what)
+        is_own = path[0] != "module" or what == "module"
+        if is_own and not _is_good_id(name):
+            complaints.add(path, f"'{name}' is no id; use letters, digits, '-' and '_' only")
+    if len(table.names) > 2000:
+        complaints.add((), f"{len(table.names)} electrical nodes; at most 2000 can be calculated")
+
+
+def _is_good_id(name: str) -> bool:
+    return 0 < len(name) <= 60 and all(letter.isalnum() or letter in "-_" for letter in name)
+
+
+def _battery(job: Job, parts: tuple[DesignPart, ...], complaints: Complaints) -> int:
+    banks = [part for part in parts if isinstance(part.part, Battery)]
+    if len(banks) == 1:
+        bank = banks[0]
+        if bank.in_series > 1 and isinstance(bank.part, Battery) and bank.strings > 20:
+            complaints.add((), f"'{bank.id}': {bank.strings} strings; at most 20 can be calculated")
+        return bank.index
+    if not banks:
+        complaints.add(("part",), "no battery is placed; add one, e.g. part = 'lfp-100'")
+    for bank in banks[1:]:
+        where = next((i for i, part in enumerate(job.part) if part.id == bank.id), None)
+        path: Path = ("part", where, "part") if where is not None else ("module",)
+        complaints.add(
+            path,
+            f"'{bank.id}' is a second auxiliary battery beside '{banks[0].id}'; one bank is calculated: "
+            "use strings and in_series for several cases of a kind",
+        )
+    return 0

@@ -1,0 +1,57 @@
+"""Where the job happens: a shipped site, typed figures, or a weather file."""
+
+from __future__ import annotations
+
+from ampwright.climate.site import Site, site_problems
+from ampwright.climate.sources import shipped_sites
+from ampwright.job.complaints import Complaints, meant
+from ampwright.job.place import Place
+from ampwright.job.records import Job
+
+__all__ = ["resolved_site"]
+
+
+def resolved_site(job: Job, complaints: Complaints) -> Site | None:
+    """Return the site of a job; None for a weather file, or with a problem noted."""
+    place = job.place
+    typed = place.latitude_deg is not None or place.ghi_kwh_m2_day is not None
+    ways = [bool(place.site), bool(place.weather_file), typed]
+    if sum(ways) != 1:
+        complaints.add(
+            ("place",),
+            "give one of: site, weather_file, or latitude_deg and longitude_deg with ghi_kwh_m2_day, "
+            "max_degc and min_degc",
+        )
+        return None
+    if place.site:
+        sites = shipped_sites()
+        if place.site not in sites:
+            complaints.add(("place", "site"), f"no site '{place.site}'; {meant(place.site, sites)}")
+        return sites.get(place.site)
+    return _typed_site(place, complaints) if typed else None
+
+
+def _typed_site(place: Place, complaints: Complaints) -> Site | None:
+    needed = ("latitude_deg", "longitude_deg", "ghi_kwh_m2_day", "max_degc", "min_degc")
+    missing = [name for name in needed if getattr(place, name) is None]
+    if missing:
+        complaints.add(("place",), f"own figures also need {', '.join(missing)}")
+        return None
+    site = Site(
+        id="own-figures",
+        name=place.name or "own figures",
+        country="",
+        latitude_deg=place.latitude_deg or 0.0,
+        longitude_deg=place.longitude_deg or 0.0,
+        elevation_m=place.elevation_m,
+        utc_offset_h=place.utc_offset_h,
+        ghi_kwh_m2_day=place.ghi_kwh_m2_day or (),
+        max_degc=place.max_degc or (),
+        min_degc=place.min_degc or (),
+        source=place.figures_from or "typed by the user",
+    )
+    for message in site_problems(site):
+        name = message.partition(",")[0].partition(":")[0].partition(" ")[0].partition("/")[0]
+        path = ("place", name) if name in needed else ("place",)
+        complaints.add(path, message)
+    return site

@@ -1,0 +1,115 @@
+"""Vehicle, day plans and the sequence of days, amounts resolved."""
+
+from __future__ import annotations
+
+from ampwright.job.clock import day_names, minutes_of_clock
+from ampwright.job.complaints import Complaints, Path, meant
+from ampwright.job.design import DesignPeriod, DesignPlan, DesignVehicle
+from ampwright.job.quantity import likely_value
+from ampwright.job.records import Job
+
+__all__ = ["clock_minutes", "resolved_days", "resolved_plans", "resolved_vehicle"]
+
+MOST_DAYS = 400
+
+
+def resolved_vehicle(job: Job) -> DesignVehicle:
+    """Return the vehicle with numbers; what it lacks is zero."""
+    alternator = job.vehicle.alternator
+    starter = job.vehicle.starter_battery
+    return DesignVehicle(
+        system_v=float(job.vehicle.system_v),
+        has_alternator=alternator is not None,
+        regulation=alternator.regulation if alternator else "fixed",
+        alternator_a=likely_value(alternator.rating_a) if alternator else 0.0,
+        alternator_v=likely_value(alternator.voltage_v) if alternator else 0.0,
+        alternator_low_v=likely_value(alternator.lowest_v) if alternator else 0.0,
+        alternator_high_v=likely_value(alternator.highest_v) if alternator else 0.0,
+        hot_road_frac=likely_value(alternator.hot_road_frac) if alternator else 0.0,
+        hot_idle_frac=likely_value(alternator.hot_idle_frac) if alternator else 0.0,
+        own_load_day_a=likely_value(alternator.own_load_day_a) if alternator else 0.0,
+        own_load_night_a=likely_value(alternator.own_load_night_a) if alternator else 0.0,
+        has_starter_battery=starter is not None,
+        starter_capacity_ah=likely_value(starter.capacity_ah) if starter else 0.0,
+        starter_short_circuit_a=likely_value(starter.short_circuit_a) if starter else 0.0,
+        starter_resistance_ohm=likely_value(starter.resistance_ohm) if starter else 0.0,
+        starter_standby_a=likely_value(starter.standby_a) if starter else 0.0,
+        chassis_resistance_ohm=likely_value(job.vehicle.chassis_resistance_ohm),
+    )
+
+
+def clock_minutes(text: str, path: Path, complaints: Complaints) -> int:
+    """Return the minute of a clock time, noting a problem if it is none."""
+    minutes = minutes_of_clock(text)
+    if minutes is None:
+        complaints.add(path, f'\'{text}\' is no clock time; write it like "06:30", at most "24:00"')
+        return 0
+    return minutes
+
+
+def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
+    """Return the day plans with minutes; overlapping periods are a problem."""
+    plans: list[DesignPlan] = []
+    seen: set[str] = set()
+    for index, plan in enumerate(job.day):
+        if plan.id in seen:
+            complaints.add(("day", index, "id"), f"'{plan.id}' is used twice; ids must differ")
+        seen.add(plan.id)
+        taken = [""] * 1440
+        periods: list[DesignPeriod] = []
+        for position, period in enumerate(plan.period):
+            path: Path = ("day", index, "period", position)
+            start = clock_minutes(period.start, (*path, "start"), complaints)
+            end = clock_minutes(period.end, (*path, "end"), complaints)
+            _take_minutes(taken, start, end, (path, period.state), complaints)
+            periods.append(DesignPeriod(start_min=start % 1440, end_min=end, state=period.state))
+        plans.append(
+            DesignPlan(
+                id=plan.id,
+                otherwise=plan.otherwise,
+                periods=tuple(periods),
+                is_body_attached=plan.is_body_attached,
+                is_trailer_attached=plan.is_trailer_attached,
+                sun_factor=plan.sun_factor * (1.0 - likely_value(plan.shade_frac)),
+            )
+        )
+    return tuple(plans)
+
+
+def _take_minutes(
+    taken: list[str], start: int, end: int, what: tuple[Path, str], complaints: Complaints
+) -> None:
+    path, state = what
+    stretch = range(start, end) if end > start else [*range(start, 1440), *range(end)]
+    if start == end:
+        complaints.add((*path, "end"), "the period has no length; start and end are the same")
+        return
+    clash = next((taken[minute] for minute in stretch if taken[minute]), "")
+    if clash:
+        complaints.add(
+            (*path, "start"), f"overlaps the period '{clash}'; a day can be in one state at a time"
+        )
+    for minute in stretch:
+        taken[minute] = state
+
+
+def resolved_days(job: Job, complaints: Complaints) -> tuple[int, ...]:
+    """Return the sequence of days as indices of plans."""
+    index_by_id = {plan.id: index for index, plan in enumerate(job.day)}
+    days: list[int] = []
+    for position, entry in enumerate(job.use.days):
+        names = day_names(entry)
+        if names is None:
+            complaints.add(
+                ("use", "days", position), f"'{entry}' repeats a day too often; 1 to 366 times is possible"
+            )
+            continue
+        if names[0] not in index_by_id:
+            complaints.add(
+                ("use", "days", position), f"no day plan '{names[0]}'; {meant(names[0], index_by_id)}"
+            )
+            continue
+        days += [index_by_id[name] for name in names]
+    if len(days) > MOST_DAYS:
+        complaints.add(("use", "days"), f"{len(days)} days; at most {MOST_DAYS} can be calculated")
+    return tuple(days)

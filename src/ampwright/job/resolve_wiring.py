@@ -1,0 +1,205 @@
+"""Cable runs, paths inside parts, output channels and module ports, resolved."""
+
+from __future__ import annotations
+
+from ampwright.job.assemble import RunEntry
+from ampwright.job.complaints import Path, meant
+from ampwright.job.design import (
+    DesignChannel,
+    DesignDevice,
+    DesignLink,
+    DesignPart,
+    DesignPort,
+    DesignRun,
+)
+from ampwright.job.lookup import Lookup
+from ampwright.job.module import ModulePort
+from ampwright.job.quantity import likely_value
+from ampwright.parts.cable import Cable
+from ampwright.parts.hardware import Plug
+from ampwright.parts.protection import Breaker, Fuse, Isolator
+from ampwright.parts.switchgear import OutputModule, Sensor
+
+__all__ = ["resolved_channels", "resolved_links", "resolved_ports", "resolved_runs"]
+
+
+def resolved_runs(lookup: Lookup, entries: tuple[RunEntry, ...]) -> tuple[DesignRun, ...]:
+    """Return every run whose parts and nodes exist; note a problem for each that does not."""
+    runs: list[DesignRun] = []
+    for entry in entries:
+        run, path = entry.run, entry.path
+        start = lookup.node(run.start, (*path, "start"))
+        end = lookup.node(run.end, (*path, "end"))
+        if start == end and start >= 0:
+            lookup.complaints.add((*path, "end"), f"run '{run.id}' starts and ends at the same node")
+        cable = lookup.part(run.cable, (*path, "cable"), (Cable,), wanted="a cable")
+        back = cable
+        if run.back_cable:
+            back = lookup.part(run.back_cable, (*path, "back_cable"), (Cable,), wanted="a cable")
+        if cable is not None and back is not None:
+            runs.append(_run(lookup, entry, (len(runs), start, end), (cable, back)))
+    return tuple(runs)
+
+
+def _run(
+    lookup: Lookup, entry: RunEntry, ends: tuple[int, int, int], cables: tuple[Cable, Cable]
+) -> DesignRun:
+    run, path = entry.run, entry.path
+    passed = [lookup.zone(name, (*path, "zones", position)) for position, name in enumerate(run.zones)]
+    warm = [zone for zone in passed if zone is not None]
+    length = likely_value(run.length_m)
+    is_cable_back = run.back == "cable"
+    back_length = likely_value(run.back_length_m) if run.back_length_m is not None else length
+    chassis = likely_value(lookup.job.vehicle.chassis_resistance_ohm)
+    return DesignRun(
+        index=ends[0],
+        id=run.id,
+        start=ends[1],
+        end=ends[2],
+        cable=cables[0],
+        back_cable=cables[1] if is_cable_back else None,
+        length_m=length,
+        back_length_m=back_length if is_cable_back else 0.0,
+        chassis_ohm=0.0 if is_cable_back else chassis,
+        joint_ohm=likely_value(run.joint_ohm),
+        devices=_devices(lookup, entry),
+        plugs=_plugs(lookup, entry),
+        ambient_max_degc=max(
+            (zone.ambient_max_degc for zone in warm), default=lookup.job.season.hottest_degc
+        ),
+        ambient_is_stated=bool(warm),
+        is_engine_space=any(zone.kind == "engine" for zone in warm),
+        loaded_together=run.loaded_together,
+        is_sheathed=run.is_sheathed,
+        part_of=run.part_of,
+        is_inside_module=entry.is_inside,
+    )
+
+
+def _devices(lookup: Lookup, entry: RunEntry) -> tuple[DesignDevice, ...]:
+    devices: list[DesignDevice] = []
+    length = likely_value(entry.run.length_m)
+    for position, device in enumerate(entry.run.device):
+        path: Path = (*entry.path, "device", position)
+        part = lookup.part(
+            device.part, (*path, "part"), (Fuse, Breaker, Isolator), wanted="a fuse, breaker or isolator"
+        )
+        distance = likely_value(device.distance_m)
+        if distance > length:
+            lookup.complaints.add(
+                (*path, "distance_m"), f"{distance:g} m is beyond the run's length of {length:g} m"
+            )
+        if isinstance(part, Fuse | Breaker | Isolator):
+            devices.append(
+                DesignDevice(
+                    id=device.id,
+                    part=part,
+                    end=device.end,
+                    distance_m=distance,
+                    is_sheathed=device.is_sheathed,
+                )
+            )
+    return tuple(devices)
+
+
+def _plugs(lookup: Lookup, entry: RunEntry) -> tuple[Plug, ...]:
+    found = (
+        lookup.part(name, (*entry.path, "plugs", position), (Plug,), wanted="a plug")
+        for position, name in enumerate(entry.run.plugs)
+    )
+    return tuple(plug for plug in found if plug is not None)
+
+
+def resolved_links(parts: tuple[DesignPart, ...], nodes: dict[str, int]) -> tuple[DesignLink, ...]:
+    """Return the current paths inside output modules and current sensors."""
+    links: list[DesignLink] = []
+    for placed in parts:
+        part = placed.part
+        if isinstance(part, OutputModule):
+            start = nodes[f"{placed.id}.in"]
+            links += [
+                DesignLink(
+                    part=placed.index,
+                    start=start,
+                    end=nodes[f"{placed.id}.{number}"],
+                    resistance_ohm=group.resistance_ohm,
+                )
+                for group in part.outputs
+                for number in range(group.first, group.last + 1)
+            ]
+        if isinstance(part, Sensor) and part.senses == "current":
+            links.append(
+                DesignLink(
+                    part=placed.index,
+                    start=nodes[f"{placed.id}.in"],
+                    end=nodes[f"{placed.id}.out"],
+                    resistance_ohm=part.resistance_ohm,
+                )
+            )
+    return tuple(links)
+
+
+def resolved_channels(lookup: Lookup, parts: tuple[DesignPart, ...]) -> tuple[DesignChannel, ...]:
+    """Return the channels in use; an unknown module or number is a problem."""
+    modules = {part.id: part for part in parts if isinstance(part.part, OutputModule)}
+    channels: list[DesignChannel] = []
+    seen: set[tuple[str, int]] = set()
+    for index, channel in enumerate(lookup.job.channel):
+        placed = modules.get(channel.module)
+        if placed is None or not isinstance(placed.part, OutputModule):
+            lookup.complaints.add(
+                ("channel", index, "module"),
+                f"no output module '{channel.module}'; {meant(channel.module, modules)}",
+            )
+            continue
+        group = next((g for g in placed.part.outputs if g.first <= channel.number <= g.last), None)
+        if group is None:
+            highest = max(g.last for g in placed.part.outputs)
+            lookup.complaints.add(
+                ("channel", index, "number"), f"'{channel.module}' has channels 1 to {highest}"
+            )
+            continue
+        if (channel.module, channel.number) in seen:
+            lookup.complaints.add(
+                ("channel", index, "number"), f"channel {channel.number} of '{channel.module}' is named twice"
+            )
+        seen.add((channel.module, channel.number))
+        channels.append(
+            DesignChannel(
+                part=placed.index,
+                number=channel.number,
+                name=channel.name,
+                node=lookup.nodes[f"{channel.module}.{channel.number}"],
+                max_a=group.max_a,
+                limit_a=channel.limit_a if channel.limit_a is not None else group.max_a,
+                is_dimmed=channel.is_dimmed,
+                is_dimmable=group.is_dimmable,
+                side=group.side,
+            )
+        )
+    return tuple(channels)
+
+
+def resolved_ports(
+    ports: tuple[ModulePort, ...], runs: tuple[DesignRun, ...], nodes: dict[str, int]
+) -> tuple[DesignPort, ...]:
+    """Return the module's ports with the runs outside it that are connected to each."""
+    return tuple(
+        DesignPort(
+            id=port.id,
+            node=nodes[port.node],
+            direction=port.direction,
+            max_a=port.max_a,
+            device_max_a=port.device_max_a,
+            smallest_mm2=port.smallest_mm2,
+            supplied_by=port.supplied_by,
+            has_inside_device=port.has_inside_device,
+            runs=tuple(
+                run.index
+                for run in runs
+                if not run.is_inside_module and nodes[port.node] in (run.start, run.end)
+            ),
+        )
+        for port in ports
+        if port.node in nodes
+    )

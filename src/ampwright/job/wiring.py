@@ -1,0 +1,149 @@
+"""Parts placed and wired: nodes, cable runs, protective devices, plugs, channels, settings."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Le, MaxLen
+
+from ampwright.job.quantity import NonNegativeAmount, PositiveAmount
+from ampwright.records import Count, NonNegative, Positive, record
+
+__all__ = ["Channel", "Device", "LoadCutoff", "PlacedPart", "Run", "Setting"]
+
+Owner = Literal["workshop", "customer", "vehicle", "electrician"]
+Attached = Literal["vehicle", "body", "trailer"]
+
+
+@record
+class PlacedPart:
+    """A catalogue part that has a place in this job."""
+
+    id: str
+    """Name in this job; also its node, with ".in" and ".out" where it has two terminals."""
+    part: str
+    """Catalogue id."""
+    zone: str = ""
+    """Zone it is mounted in."""
+    strings: Count = 1
+    """Strings in parallel (batteries, panels)."""
+    in_series: Count = 1
+    """Cases or panels in series in each string."""
+    string_device: str = ""
+    """Catalogue id of the protective device in each parallel string."""
+    tilt_deg: Annotated[float, Ge(0), Le(90)] = 0.0
+    """Tilt of a panel from horizontal."""
+    azimuth_deg: Annotated[float, Ge(0), Le(360)] = 180.0
+    """Direction a tilted panel faces, from north by east."""
+    shade_frac: Annotated[float, Ge(0), Le(1)] = 0.0
+    """Part of a panel's yield lost to racks and dirt."""
+    is_on_when: Literal["always", "loads-use", "not-stored"] = "not-stored"
+    """When its own consumption runs: always, only while a load uses it, or unless stored."""
+    owner: Owner = "workshop"
+    """Who supplies it."""
+    part_of: Attached = "vehicle"
+    """Where it is carried; it is absent when that is detached."""
+
+
+@record
+class Device:
+    """A protective device, or isolator, in a cable run."""
+
+    id: str
+    """Name in this job, as on the label."""
+    part: str
+    """Catalogue id."""
+    end: Literal["from", "to"] = "from"
+    """End of the run it sits at."""
+    distance_m: NonNegativeAmount
+    """Length of cable between that end and the device."""
+    is_sheathed: bool = False
+    """True when that length is in a sheath or enclosure throughout."""
+
+
+@record
+class Run:
+    """A cable run, out and back: the electrical path is twice its length unless the return differs."""
+
+    id: str
+    """Name in this job, as on the label."""
+    start: str
+    """Node it comes from: the side of the battery."""
+    end: str
+    """Node it goes to."""
+    cable: str
+    """Catalogue id of the cable."""
+    length_m: PositiveAmount
+    """One-way length."""
+    back: Literal["cable", "chassis"] = "cable"
+    """Return path."""
+    back_cable: str = ""
+    """Catalogue id of the return cable when it differs."""
+    back_length_m: NonNegativeAmount | None = None
+    """Length of the return cable when it differs."""
+    zones: Annotated[tuple[str, ...], MaxLen(20)] = ()
+    """Zones it passes; the hottest counts."""
+    loaded_together: Count = 2
+    """Current-carrying conductors bundled and loaded at the same time, this run's own included."""
+    joint_ohm: NonNegativeAmount = 0.001
+    """Terminals and joints of the whole loop, plugs and devices not included."""
+    device: tuple[Device, ...] = ()
+    """Protective devices in it."""
+    plugs: tuple[str, ...] = ()
+    """Catalogue ids of the plugs in it."""
+    is_sheathed: bool = False
+    """True for a multiconductor cable in a common sheath."""
+    part_of: Attached = "vehicle"
+    """Where it is carried; it is absent when that is detached."""
+
+
+@record
+class Channel:
+    """An output channel of a switching module, wired by a run that starts at "module.number"."""
+
+    module: str
+    """Id of the placed output module."""
+    number: Count
+    """Channel number."""
+    name: str
+    """Legend, as on the button."""
+    limit_a: Positive | None = None
+    """Current limit set in the module; the channel's own limit when absent."""
+    is_dimmed: bool = False
+    """True when the channel is used to dim."""
+
+
+@record
+class Setting:
+    """What is set on one device; an absent figure is as delivered."""
+
+    part: str
+    """Id of the placed part."""
+    charge_v: Positive | None = None
+    """Absorption voltage."""
+    float_v: Positive | None = None
+    """Holding voltage."""
+    output_limit_a: Positive | None = None
+    """Output current limit."""
+    input_limit_a: Positive | None = None
+    """Input current limit."""
+    start_v: Positive | None = None
+    """Voltage above which it starts or reconnects."""
+    stop_v: Positive | None = None
+    """Voltage below which it stops."""
+    idle_limit_a: Positive | None = None
+    """Output current limit while the engine idles, where the charger can do that."""
+    as_left_note: str = ""
+    """What was recorded at hand-over."""
+
+
+@record
+class LoadCutoff:
+    """The low-voltage cut-off of the loads."""
+
+    open_v: Positive
+    """Battery voltage below which loads are switched off."""
+    close_v: Positive
+    """Battery voltage above which they are switched on again."""
+    delay_s: NonNegative = 60.0
+    """Time the voltage must stay low before it opens."""
