@@ -1,0 +1,1 @@
+"""DC operating points and faults of the wired system."""

@@ -1,0 +1,196 @@
+"""Largest prospective fault currents: at every fuse and breaker, and where every run begins.
+
+The largest current decides the interrupting capacity a device needs: full battery, cold cable, joints,
+devices and channels at zero. The smallest one, which decides whether a device clears in time, is not here.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.nodes import STARTER_NODE
+from ampwright.network.demand import panel_currents
+from ampwright.network.resistance import cold_copper_ohm
+from ampwright.network.result import DeviceFault, FloatArray
+from ampwright.network.sweep import path_ohm
+from ampwright.network.tree import Forest, Tree
+from ampwright.parts.battery import Battery
+from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.inverter import Inverter
+from ampwright.parts.panel import Panel
+from ampwright.parts.protection import Breaker, Fuse
+from ampwright.records import record
+from ampwright.sources import Source, own_choice
+
+__all__ = ["FULL_VOLTAGE_SOURCE", "device_faults", "run_fault_a"]
+
+FULL_VOLTAGE_SOURCE: Source = own_choice("fault-source-voltage")
+"""A full battery feeds a fault from its absorption voltage behind V / short-circuit current."""
+
+NO_ALTERNATOR_FULL_FACTOR = 1.2
+"""Full voltage of a starter battery over nominal where no alternator says it: own choice, 2.4 V a cell."""
+
+
+@record
+class _Feed:
+    """What feeds faults in one tree."""
+
+    tree: Tree
+    """The tree."""
+    full_v: float
+    """Voltage of the source at its root; 0 where the root is none."""
+    source_ohm: float
+    """Resistance of that source."""
+    root_a: float
+    """Current added at the root, whatever the resistance (an alternator)."""
+    path_ohm: FloatArray
+    """Cold copper from the root to each position (n,)."""
+    beyond_a: FloatArray
+    """Current limits of chargers and panels at each position and beyond (n,)."""
+
+    def from_root_a(self, ohm: float) -> float:
+        """Return what root and alternator drive through some resistance of cable."""
+        battery_a = self.full_v / (self.source_ohm + ohm) if self.full_v > 0.0 else 0.0
+        return battery_a + self.root_a
+
+
+def run_fault_a(design: Design, forest: Forest) -> FloatArray:
+    """Return the largest fault current at the feeding end of each run (n_runs,); NaN where not known."""
+    ohm = cold_copper_ohm(design)
+    result = np.full(len(design.runs), np.nan)
+    for feed in _feeds(design, forest, ohm):
+        for position in range(1, feed.tree.nodes.size):
+            branch = int(feed.tree.branch[position])
+            if branch < len(design.runs):
+                result[branch] = _through_a(feed, position, 0.0)
+    return result
+
+
+def device_faults(design: Design, forest: Forest) -> tuple[DeviceFault, ...]:
+    """Return the largest fault current through every fuse and breaker, those of parallel strings included."""
+    ohm = cold_copper_ohm(design)
+    feeds = _feeds(design, forest, ohm)
+    place = {
+        int(feed.tree.branch[position]): (feed, position)
+        for feed in feeds
+        for position in range(1, feed.tree.nodes.size)
+    }
+    found = [
+        _run_fault(run, device, place.get(run.index))
+        for run in design.runs
+        for device in run.devices
+        if isinstance(device.part, Fuse | Breaker)
+    ]
+    return (*found, *_string_faults(design, feeds, forest))
+
+
+def _through_a(feed: _Feed, position: int, ohm: float) -> float:
+    """Return the larger of what flows into the branch from its feeding side and back from beyond.
+
+    `ohm` is the resistance between the branch's feeding end and the device.
+    """
+    upstream_ohm = float(feed.path_ohm[feed.tree.parent[position]]) + ohm
+    beyond_a = float(feed.beyond_a[position])
+    return max(feed.from_root_a(upstream_ohm) + float(feed.beyond_a[0]) - beyond_a, beyond_a)
+
+
+def _run_fault(run: DesignRun, device: DesignDevice, place: tuple[_Feed, int] | None) -> DeviceFault:
+    if place is None:
+        why = f"run '{run.id}' lies in a loop or nothing feeds it; its fault current is not calculated"
+        return DeviceFault(run=run.index, part=-1, device=device.id, fault_a=math.nan, explanation=why)
+    feed, position = place
+    share = min(device.distance_m / run.length_m, 1.0)
+    is_near_parent = (device.end == "from") == (feed.tree.direction[position] > 0.0)
+    ohm = run.conductor_20_ohm * (share if is_near_parent else 1.0 - share)
+    path = float(feed.path_ohm[feed.tree.parent[position]]) + ohm
+    fault_a = _through_a(feed, position, ohm)
+    others_a = float(feed.beyond_a[0] - feed.beyond_a[position]) + feed.root_a
+    source = (
+        f"{feed.full_v:.1f} V behind {1000.0 * (feed.source_ohm + path):.2f} mohm of source and cold cable"
+    )
+    parts = [source] if feed.full_v > 0.0 else []
+    parts += [f"{others_a:.0f} A from chargers, panels or alternator"] if others_a > 0.0 else []
+    if fault_a == feed.beyond_a[position] and fault_a > 0.0:
+        parts = [f"{fault_a:.0f} A fed back from beyond the device"]
+    why = " and ".join(parts) or "no source"
+    return DeviceFault(run=run.index, part=-1, device=device.id, fault_a=fault_a, explanation=why)
+
+
+def _string_faults(design: Design, feeds: tuple[_Feed, ...], forest: Forest) -> tuple[DeviceFault, ...]:
+    """Return those of string devices: a fault in a string is fed by the others, one outside by each."""
+    injected = {feed.tree.root: feed.beyond_a for feed in feeds}
+    found: list[DeviceFault] = []
+    for placed in design.parts:
+        if placed.string_device is None or not isinstance(placed.part, Battery | Panel):
+            continue
+        own_a = placed.part.short_circuit_a
+        others_a = (placed.strings - 1) * own_a
+        root = int(forest.root[design.node_of(placed.id)])
+        if root not in injected:
+            fault_a, why = math.nan, f"'{placed.id}' lies in a loop or nothing joins it; not calculated"
+        else:
+            chargers_a = float(injected[root][0])
+            if isinstance(placed.part, Panel):
+                chargers_a -= placed.strings * own_a
+            others_a += max(chargers_a, 0.0)
+            fault_a = max(own_a, others_a)
+            why = f"own string {own_a:.0f} A, all other strings and chargers {others_a:.0f} A"
+        found.append(
+            DeviceFault(
+                run=-1, part=placed.index, device=f"{placed.id} string", fault_a=fault_a, explanation=why
+            )
+        )
+    return tuple(found)
+
+
+def _feeds(design: Design, forest: Forest, ohm: FloatArray) -> tuple[_Feed, ...]:
+    at_node = np.zeros(len(design.nodes))
+    for node, limit_a in _limited_sources(design):
+        at_node[node] += limit_a
+    feeds: list[_Feed] = []
+    for tree in forest.trees:
+        if not tree.is_radial:
+            continue
+        beyond_a: FloatArray = at_node[tree.nodes]
+        for position in range(beyond_a.size - 1, 0, -1):
+            beyond_a[tree.parent[position]] += beyond_a[position]
+        full_v, short_circuit_a, root_a = _root_source(design, tree.root)
+        feeds.append(
+            _Feed(
+                tree=tree,
+                full_v=full_v,
+                source_ohm=full_v / short_circuit_a if short_circuit_a > 0.0 else math.inf,
+                root_a=root_a,
+                path_ohm=path_ohm(tree, ohm),
+                beyond_a=beyond_a,
+            )
+        )
+    return tuple(feeds)
+
+
+def _root_source(design: Design, root: int) -> tuple[float, float, float]:
+    """Return full voltage and short-circuit current of the source at a root, and an alternator's current."""
+    placed, vehicle = design.parts[design.battery], design.vehicle
+    if root == design.node_of(placed.id):
+        part = design.battery_part()
+        return part.charge_v * placed.in_series, part.short_circuit_a * placed.strings, 0.0
+    if root == design.node_of(STARTER_NODE):
+        high_v = vehicle.alternator_high_v if vehicle.has_alternator else 0.0
+        full_v = high_v or NO_ALTERNATOR_FULL_FACTOR * vehicle.system_v
+        return full_v, vehicle.starter_short_circuit_a, vehicle.alternator_a
+    return 0.0, 0.0, 0.0
+
+
+def _limited_sources(design: Design) -> tuple[tuple[int, float], ...]:
+    """Return node and largest current of every charging part, as built and not as set, and of the panels."""
+    found = [(node, current_a) for node, current_a, _ in panel_currents(design)]
+    for placed in design.parts:
+        part = placed.part
+        if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
+            found.append((design.node_of(f"{placed.id}.out"), part.output_max_a))
+        elif isinstance(part, Inverter):
+            found.append((design.node_of(placed.id), part.charger_max_a))
+    return tuple(found)
