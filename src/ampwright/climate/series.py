@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ampwright.errors import ClimateError
 from ampwright.records import record
 
-__all__ = ["SERIES_ARRAYS", "SunSeries", "repeated", "step_hours", "step_midpoints_h"]
+__all__ = ["SERIES_ARRAYS", "SunSeries", "adjusted", "repeated", "step_hours", "step_midpoints_h"]
 
 SERIES_ARRAYS = (
     "ghi_w_m2",
@@ -79,3 +79,25 @@ def repeated(series: SunSeries, day_count: int) -> SunSeries:
     step_count = day_count * series.steps_per_day
     tiled: dict[str, Any] = {name: np.resize(getattr(series, name), step_count) for name in SERIES_ARRAYS}
     return replace(series, day_count=day_count, **tiled)
+
+
+def adjusted(series: SunSeries, *, sun_factor: float, warmer_k: float) -> SunSeries:
+    """Return the series with the irradiance of the ground scaled and the air warmed: a dull or hot spell.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> flat = {name: np.ones(4) for name in SERIES_ARRAYS}
+    >>> dull = adjusted(SunSeries(start_day=1, day_count=1, steps_per_day=4, **flat), sun_factor=0.5, warmer_k=2.0)
+    >>> float(dull.ghi_w_m2[0]), float(dull.extra_normal_w_m2[0]), float(dull.ambient_degc[0])
+    (0.5, 1.0, 3.0)
+    """
+    if sun_factor == 1.0 and warmer_k == 0.0:
+        return series
+    return replace(
+        series,
+        ghi_w_m2=series.ghi_w_m2 * sun_factor,
+        dni_w_m2=series.dni_w_m2 * sun_factor,
+        dhi_w_m2=series.dhi_w_m2 * sun_factor,
+        ambient_degc=series.ambient_degc + warmer_k,
+    )

@@ -9,7 +9,7 @@ from typing import Any
 from ampwright.job.quantity import Unknown, likely_value
 from ampwright.job.records import Job
 from ampwright.records import record
-from ampwright.units import symbol
+from ampwright.units import symbol, unit_suffix
 
 __all__ = ["Path", "UnknownInput", "likely_values", "unknown_inputs", "with_values"]
 
@@ -51,7 +51,7 @@ def _walk(value: Any, path: Path, label: str) -> Iterator[UnknownInput]:
         name = str(path[-1])
         yield UnknownInput(
             path=path,
-            label=label,
+            label=f"{label} ({name})",
             low=value.unknown[0],
             high=value.unknown[1],
             likely=likely_value(value),
@@ -60,12 +60,18 @@ def _walk(value: Any, path: Path, label: str) -> Iterator[UnknownInput]:
         )
     elif dataclasses.is_dataclass(value):
         for field in dataclasses.fields(value):
-            inner = f"{label} {field.name}".strip()
+            inner = f"{label} {_words(field.name)}".strip()
             yield from _walk(getattr(value, field.name), (*path, field.name), inner)
     elif isinstance(value, tuple):
         for position, item in enumerate(value):
             name = getattr(item, "id", None) or getattr(item, "part", None) or str(position + 1)
             yield from _walk(item, (*path, position), f"{label} '{name}'")
+
+
+def _words(name: str) -> str:
+    """Return a field name in words, without its unit."""
+    suffix = unit_suffix(name)
+    return (name.removesuffix(f"_{suffix}") if suffix else name).replace("_", " ")
 
 
 def with_values(job: Job, values: Mapping[Path, float]) -> Job:

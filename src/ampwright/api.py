@@ -1,0 +1,108 @@
+"""The Python API: load a job, assess it, search around it, publish it. Composition only."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from ampwright import __version__
+from ampwright.climate.series import SunSeries, adjusted
+from ampwright.job.design import Design
+from ampwright.job.load import LoadedJob, load_definition, load_job
+from ampwright.job.module import ModuleDefinition
+from ampwright.job.records import Job
+from ampwright.job.resolve import resolve
+from ampwright.parts.catalogue import Catalogue, catalogue_with, shipped_catalogue
+from ampwright.records import record
+from ampwright.sizing.answer import answer_of
+from ampwright.sizing.bench import Bench
+from ampwright.sizing.result import Answer
+
+__all__ = ["Loaded", "check", "load", "report"]
+
+Progress = Callable[[int, int], None]
+
+
+@record
+class Loaded:
+    """A job file with everything it names, ready to be assessed."""
+
+    source: LoadedJob
+    """The job and its text."""
+    catalogue: Catalogue
+    """Shipped parts and the job's own."""
+    definition: ModuleDefinition | None
+    """Definition of the module it includes."""
+    design: Design
+    """The design at the likely values."""
+    sun: SunSeries
+    """Sun and air of the place and season."""
+
+
+def load(path: Path) -> Loaded:
+    """Read a job file and all it names.
+
+    Raises
+    ------
+    JobError
+        With every problem of the job and its parts files.
+    ClimateError
+        When the weather cannot be read or used.
+    """
+    source = load_job(path)
+    own_files = [source.file.parent / name for name in source.job.parts_files]
+    catalogue = catalogue_with(shipped_catalogue(), own_files)
+    definition = load_definition(source)
+    design = resolve(source.job, catalogue, definition=definition, loaded=source)
+    return Loaded(
+        source=source,
+        catalogue=catalogue,
+        definition=definition,
+        design=design,
+        sun=sun_of(design, source.file.parent),
+    )
+
+
+def sun_of(design: Design, folder: Path) -> SunSeries:
+    """Return the sun and air of a design's place and season; weather files lie relative to `folder`."""
+    from ampwright.climate import sources, weather  # noqa: PLC0415 - not needed to load a job
+
+    season = design.job.season
+    if design.site is not None:
+        day = sources.load_typical_day(design.site, season.month)
+        return adjusted(day, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
+    year = sources.read_weather(folder / design.job.place.weather_file)
+    days = weather.real_days(
+        year, first_month=season.month, first_day=season.first_day, day_count=len(design.days)
+    )
+    return adjusted(days, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
+
+
+def check(path: Path, *, progress: Progress | None = None) -> Answer:
+    """Return the whole answer for one job file.
+
+    Parameters
+    ----------
+    progress : called with (steps done, steps in all) as the search goes on
+    """
+    loaded = load(path)
+
+    def design_of(job: Job) -> Design:
+        return resolve(job, loaded.catalogue, definition=loaded.definition, loaded=loaded.source)
+
+    bench = Bench(
+        job=loaded.source.job,
+        design=loaded.design,
+        design_of=design_of,
+        catalogue=loaded.catalogue,
+        sun=loaded.sun,
+        progress=progress,
+    )
+    return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
+
+
+def report(answer: Answer) -> bytes:
+    """Return the two-page report of an answer as PDF."""
+    from ampwright.documents.report_pdf import report_pdf  # noqa: PLC0415 - heavy
+
+    return report_pdf(answer)

@@ -1,0 +1,47 @@
+"""Run every study once, apply every rule, fold the findings into two verdicts."""
+
+from __future__ import annotations
+
+from ampwright.assessment.circuits import circuits
+from ampwright.assessment.fold import by_weight, rule_count, use_verdict, wiring_verdict
+from ampwright.assessment.result import Assessment
+from ampwright.assessment.rule import Studies
+from ampwright.assessment.rules import RULES
+from ampwright.assessment.run_out import run_out
+from ampwright.climate.series import SunSeries
+from ampwright.energy.simulate import energy_result
+from ampwright.findings import Group
+from ampwright.job.design import Design
+from ampwright.network.solve import network_result
+from ampwright.switching.plan import switch_plan
+
+__all__ = ["assess"]
+
+
+def assess(design: Design, sun: SunSeries) -> Assessment:
+    """Return everything found about a design.
+
+    Parameters
+    ----------
+    sun : sun and air; one typical day, or all days of the use
+    """
+    network = network_result(design)
+    energy = energy_result(design, sun, path_ohm=network.path_ohm)
+    studies = Studies(
+        network=network,
+        energy=energy,
+        switching=switch_plan(design),
+        circuits=circuits(design, network),
+    )
+    findings = by_weight([finding for rule in RULES for finding in rule.check(design, studies)])
+    return Assessment(
+        design=design,
+        network=network,
+        energy=energy,
+        findings=findings,
+        use_verdict=use_verdict(findings),
+        wiring_verdict=wiring_verdict(findings),
+        use_rules=rule_count(findings, Group.USE),
+        wiring_rules=rule_count(findings, Group.WIRING),
+        run_out=run_out(design, energy),
+    )

@@ -1,0 +1,195 @@
+"""Rules on cables: current they carry, smallest size, plugs and bus bars in their way."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.capacity import run_capacity
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import cable_text, part_source, run_text, temperature_text
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
+from ampwright.parts.hardware import BusBar
+from ampwright.parts.switchgear import Sensor
+from ampwright.sources import Source
+from ampwright.standards.cfr_33_183.minimum_size import minimum_area_mm2
+
+__all__ = ["BUS_BAR_RATING", "CABLE_CAPACITY", "CABLE_MINIMUM_SIZE", "PLUG_RATING"]
+
+WIRING = Group.WIRING
+
+
+def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
+    make = partial(Finding, rule="cable-capacity", group=WIRING, unit="A")
+    for run in design.runs:
+        current_a = float(studies.network.peak_a[run.index])
+        capacity = run_capacity(design, run)
+        if not capacity.is_known:
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=run.id,
+                message=f"{run_text(run)}: no capacity in the table: {capacity.note}",
+                way_out="Use a cable of the table's range.",
+            )
+            continue
+        if math.isnan(current_a):
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=run.id,
+                message=f"{run_text(run)}: its current could not be calculated (not fed, or in a loop).",
+                way_out="Connect it to a source, or open the loop.",
+            )
+            continue
+        place = f"at {temperature_text(design, run.ambient_max_degc)}"
+        is_over = current_a > capacity.current_a
+        unsure = not run.ambient_is_stated and not is_over
+        yield make(
+            severity=Severity.FAIL if is_over else Severity.NOT_CHECKED if unsure else Severity.PASS,
+            subject=run.id,
+            message=f"{run_text(run)}: carries {current_a:.1f} A; may carry {capacity.current_a:.1f} A {place}"
+            + (", but no zone is named for it, so its air may be hotter." if unsure else "."),
+            value=current_a,
+            limit=capacity.current_a,
+            source=capacity.source,
+            way_out="" if not (is_over or unsure) else "Name its zones." if unsure else "Use a larger cable.",
+            caution="An overloaded cable can set fire to what touches it." if is_over else "",
+        )
+
+
+def _cable_minimum_size(design: Design, _: Studies) -> Iterator[Finding]:
+    for run in design.runs:
+        smallest = minimum_area_mm2(is_in_multiconductor_sheath=run.is_sheathed or run.cable.core_count > 1)
+        # trade sizes round their areas: a 16 AWG of 1.309 mm2 is the book's 1.31 mm2
+        is_small = run.cable.area_mm2 < 0.99 * smallest.area_mm2
+        yield Finding(
+            rule="cable-minimum-size",
+            group=WIRING,
+            severity=Severity.FAIL if is_small else Severity.PASS,
+            subject=run.id,
+            message=f"{run_text(run)}: the smallest allowed is {smallest.awg} AWG "
+            f"({smallest.area_mm2:.2f} mm²), for mechanical strength.",
+            value=run.cable.area_mm2,
+            limit=smallest.area_mm2,
+            unit="mm²",
+            at_most=False,
+            source=smallest.source,
+            way_out="Use a larger cable." if is_small else "",
+        )
+
+
+def _plug_rating(design: Design, studies: Studies) -> Iterator[Finding]:
+    for run in design.runs:
+        current_a = float(studies.network.peak_a[run.index])
+        for plug in run.plugs:
+            make = partial(Finding, rule="plug-rating", group=WIRING, subject=run.id)
+            if run.cable.area_mm2 > plug.area_max_mm2:
+                yield make(
+                    severity=Severity.FAIL,
+                    message=f"Plug {plug.id} in run {run.id} takes up to {plug.area_max_mm2:g} mm², "
+                    f"the cable has {cable_text(run.cable)}.",
+                    value=run.cable.area_mm2,
+                    limit=plug.area_max_mm2,
+                    unit="mm²",
+                    source=part_source(plug),
+                    way_out="Use a plug with larger contacts; never thin a cable out to fit.",
+                )
+                continue
+            unknown = math.isnan(current_a)
+            is_over = not unknown and current_a > plug.rating_a
+            yield make(
+                severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
+                message=f"Plug {plug.id} in run {run.id} is rated {plug.rating_a:g} A, "
+                + ("its current is not known." if unknown else f"it carries {current_a:.1f} A."),
+                value=None if unknown else current_a,
+                limit=plug.rating_a,
+                unit="A",
+                source=part_source(plug),
+                way_out="Use a larger plug." if is_over else "",
+            )
+
+
+def _bus_bar_rating(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Bus bars and current sensors carry the sum of what leaves them."""
+    for placed, bar in design.placed(BusBar):
+        node = design.node_of(placed.id)
+        current_a = _through_a(design, studies, node)
+        yield _rating_finding(placed.id, current_a, bar.rating_a, part_source(bar))
+        voltage_v = float(studies.network.node_high_v[node])
+        if voltage_v > bar.rated_dc_v:
+            yield Finding(
+                rule="bus-bar-rating",
+                group=WIRING,
+                severity=Severity.FAIL,
+                subject=placed.id,
+                message=f"{placed.id} sees {voltage_v:.1f} V; it is rated {bar.rated_dc_v:g} V.",
+                value=voltage_v,
+                limit=bar.rated_dc_v,
+                unit="V",
+                source=part_source(bar),
+                way_out="Use a bar of higher voltage.",
+            )
+    for index, link in enumerate(design.links):
+        part = design.parts[link.part].part
+        if isinstance(part, Sensor):
+            current_a = float(studies.network.link_peak_a[index])
+            yield _rating_finding(design.parts[link.part].id, current_a, part.rating_a, part_source(part))
+
+
+def _through_a(design: Design, studies: Studies, node: int) -> float:
+    """Return the largest current through a bar: the largest of the sums of what flows in, over the corners."""
+    largest = math.nan
+    for point in studies.network.points:
+        inflow = 0.0
+        for run in design.runs:
+            if node in (run.start, run.end):
+                towards = float(point.run_a[run.index]) * (1.0 if run.end == node else -1.0)
+                inflow += max(towards, 0.0) if not math.isnan(towards) else math.nan
+        if not math.isnan(inflow) and not inflow <= largest:
+            largest = inflow
+    return largest
+
+
+def _rating_finding(subject: str, current_a: float, rating_a: float, source: Source) -> Finding:
+    unknown = math.isnan(current_a)
+    is_over = not unknown and current_a > rating_a
+    said = "its current is not known" if unknown else f"carries {current_a:.0f} A"
+    return Finding(
+        rule="bus-bar-rating",
+        group=WIRING,
+        severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
+        subject=subject,
+        message=f"{subject}: {said}; rated {rating_a:g} A.",
+        value=None if unknown else current_a,
+        limit=rating_a,
+        unit="A",
+        source=source,
+        way_out="Use one of a higher rating." if is_over else "",
+    )
+
+
+CABLE_CAPACITY = Rule(
+    name="cable-capacity",
+    group=WIRING,
+    asks="Does each cable carry its largest current where it lies without overheating?",
+    check=_cable_capacity,
+)
+CABLE_MINIMUM_SIZE = Rule(
+    name="cable-minimum-size",
+    group=WIRING,
+    asks="Is each conductor strong enough mechanically?",
+    check=_cable_minimum_size,
+)
+PLUG_RATING = Rule(
+    name="plug-rating",
+    group=WIRING,
+    asks="Does each plug carry the current and take the cable?",
+    check=_plug_rating,
+)
+BUS_BAR_RATING = Rule(
+    name="bus-bar-rating",
+    group=WIRING,
+    asks="Do bus bars and current sensors carry what passes through them?",
+    check=_bus_bar_rating,
+)

@@ -1,0 +1,115 @@
+"""Rules on charging from the vehicle: what the hot alternator can spare, and when chargers start."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import part_source
+from ampwright.energy.alternator import AlternatorState
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
+from ampwright.parts.charger import AlternatorCharger
+from ampwright.sources import COMMON_PRACTICE, Source
+
+__all__ = ["ALTERNATOR_SPARE", "RUN_SIGNAL"]
+
+USE = Group.USE
+IDLING = (
+    "Exhaust gas kills: never idle in or near a closed space or with people asleep inside; "
+    "many places forbid idling by law."
+)
+
+
+def _alternator_spare(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold the chargers against what is left hot: the label is a cold figure at high speed."""
+    used = {period.state for index in design.days for period in design.plans[index].periods}
+    used |= {design.plans[index].otherwise for index in design.days}
+    for state in studies.energy.alternator:
+        if state.wanted_a > 0.0:
+            yield _spare_finding(design, state, is_used=state.state in used)
+
+
+def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> Finding:
+    vehicle = design.vehicle
+    is_short = state.wanted_a > state.spare_a
+    where = "on the road" if state.state == "road" else "at idle"
+    when = "by night" if state.is_night else "by day"
+    frac = vehicle.hot_road_frac if state.state == "road" else vehicle.hot_idle_frac
+    own_a = vehicle.own_load_night_a if state.is_night else vehicle.own_load_day_a
+    severity = Severity.PASS
+    if is_short:
+        severity = Severity.CONDITION if is_used else Severity.ADVICE
+    way_out = ""
+    if is_short:
+        share = max(state.spare_a, 0.0) / state.wanted_a
+        way_out = (
+            f"Limit the chargers to {100 * share:.0f} % of their output {where}, or measure with a clamp meter "
+            "what the alternator gives hot."
+        )
+    return Finding(
+        rule="alternator-spare",
+        group=USE,
+        severity=severity,
+        subject=f"alternator {state.state} {'night' if state.is_night else 'day'}",
+        message=f"Hot {where} {when} the alternator gives {frac * vehicle.alternator_a:.0f} A of its "
+        f"{vehicle.alternator_a:.0f} A; the vehicle takes {own_a:.0f} A, {state.spare_a:.0f} A are left; "
+        f"the chargers would take {state.wanted_a:.0f} A"
+        + ("" if is_used else f" (not planned {where} in this use)")
+        + ".",
+        value=state.wanted_a,
+        limit=state.spare_a,
+        unit="A",
+        source=Source(document="job file", place="vehicle.alternator"),
+        way_out=way_out,
+        caution=IDLING if state.state == "idle" and is_used else "",
+    )
+
+
+def _run_signal(design: Design, _: Studies) -> Iterator[Finding]:
+    """Hold the lowest regulated voltage against the voltage at which a charger stops."""
+    for placed, part in design.placed(AlternatorCharger):
+        vehicle = design.vehicle
+        if not vehicle.has_alternator:
+            continue
+        make = partial(
+            Finding,
+            rule="run-signal",
+            group=USE,
+            subject=placed.id,
+            value=vehicle.alternator_low_v,
+            limit=part.input_stop_v,
+            unit="V",
+            at_most=False,
+        )
+        if part.needs_run_signal:
+            yield make(
+                severity=Severity.ADVICE,
+                message=f"{placed.id} starts only with its run signal: connect it to a wire that is live while the "
+                "engine runs, and test that it is dead when it stands.",
+                source=part_source(part),
+            )
+            continue
+        is_low = vehicle.alternator_low_v < part.input_stop_v
+        yield make(
+            severity=Severity.CONDITION if is_low else Severity.PASS,
+            message=f"{placed.id} stops below {part.input_stop_v:.1f} V at its input; this {vehicle.regulation} "
+            f"alternator may fall to {vehicle.alternator_low_v:.1f} V.",
+            source=part_source(part) if is_low else COMMON_PRACTICE,
+            way_out="Use a charger with a run signal input." if is_low else "",
+        )
+
+
+ALTERNATOR_SPARE = Rule(
+    name="alternator-spare",
+    group=USE,
+    asks="Does the hot alternator spare what the chargers take, on the road and at idle, by day and night?",
+    check=_alternator_spare,
+)
+RUN_SIGNAL = Rule(
+    name="run-signal",
+    group=USE,
+    asks="Does each alternator charger start when the engine runs?",
+    check=_run_signal,
+)

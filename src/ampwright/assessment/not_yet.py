@@ -1,0 +1,134 @@
+"""Rules a careful engineer asks for that this version cannot answer: each is counted and said."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from ampwright.assessment.rule import Check, Rule, Studies
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
+from ampwright.parts.hardware import Inlet
+from ampwright.parts.inverter import Inverter
+from ampwright.parts.protection import Breaker
+
+__all__ = ["NOT_YET"]
+
+WIRING = Group.WIRING
+LICENSED = "Mains voltage kills: a licensed electrician decides by the local code."
+
+
+def _always(_: Design) -> bool:
+    return True
+
+
+def _has_mains(design: Design) -> bool:
+    return (
+        bool(design.placed(Inverter))
+        or bool(design.placed(Inlet))
+        or any(placed.part.kind == "mains-charger" for placed in design.parts)
+    )
+
+
+def _has_inverter(design: Design) -> bool:
+    return bool(design.placed(Inverter))
+
+
+def _has_breaker(design: Design) -> bool:
+    return any(isinstance(device.part, Breaker) for run in design.runs for device in run.devices)
+
+
+def _has_alternator(design: Design) -> bool:
+    return design.vehicle.has_alternator
+
+
+def _open(
+    name: str, asks: str, applies: Callable[[Design], bool], way_out: str, *, caution: str = ""
+) -> Rule:
+    def check(design: Design, _: Studies) -> Iterator[Finding]:
+        if applies(design):
+            yield Finding(
+                rule=name,
+                group=WIRING,
+                severity=Severity.NOT_CHECKED,
+                subject=design.job.job.id,
+                message=asks,
+                way_out=way_out,
+                caution=caution,
+            )
+
+    made: Check = check
+    return Rule(name=name, group=WIRING, asks=asks, check=made)
+
+
+NOT_YET: tuple[Rule, ...] = (
+    _open(
+        "far-fault-clears",
+        "Does a fault at the far end of each run open its device before the cable is damaged?",
+        _always,
+        "Check the smallest fault current against the device's time-current curve.",
+    ),
+    _open(
+        "discrimination",
+        "Does the device nearest a fault open first?",
+        _always,
+        "Compare the time-current bands of devices in series.",
+    ),
+    _open(
+        "inrush",
+        "Do starting motors and charging capacitors leave the devices closed?",
+        _always,
+        "Ask for inrush currents and compare them with the time-current bands.",
+    ),
+    _open(
+        "enclosure-heat",
+        "Does the heat of all parts together leave chargers, inverter, fuses and cables within their ratings?",
+        _always,
+        "Measure the air in the enclosure at full load on a hot day.",
+    ),
+    _open(
+        "breaker-polarity",
+        "Is each polarised breaker connected the right way round for every direction of current?",
+        _has_breaker,
+        "Compare the marks on each breaker with the direction of a fault current.",
+    ),
+    _open(
+        "mains-side",
+        "Are residual-current device, neutral-earth link, inlet and outlets of the mains side right?",
+        _has_mains,
+        "Have a licensed electrician check the mains side.",
+        caution=LICENSED,
+    ),
+    _open(
+        "inverter-overload",
+        "Do feed and device stand the inverter's overload for as long as it lasts?",
+        _has_inverter,
+        "Compare the overload current and time with the device's curve.",
+    ),
+    _open(
+        "load-dump",
+        "Do the parts on the vehicle's side stand load dump and jump start?",
+        _has_alternator,
+        "Ask the parts' makers for their ISO 16750-2 levels.",
+    ),
+    _open(
+        "earth-and-polarity",
+        "Is there one bond to the chassis, and are all negatives as large as their positives?",
+        _always,
+        "Check with a multimeter before the main fuse goes in.",
+    ),
+    _open(
+        "fit-and-restraint",
+        "Do the parts fit, with air around them, and are battery and heavy parts held in a crash?",
+        _always,
+        "Measure, and check restraint against the vehicle's rules.",
+        caution="A loose battery is deadly in a crash.",
+    ),
+    _open(
+        "gas-and-fuel-distance",
+        "Are devices that can spark far enough from fuel, gas and a lead-acid battery's vapour?",
+        _always,
+        "Look at the vehicle, and follow the local code.",
+        caution="A spark near gas or fuel explodes.",
+    ),
+)
+"""One line each; a rule leaves this list when it can be answered."""

@@ -1,0 +1,154 @@
+"""Rules on electronic outputs: channel, module and feed against what they carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import part_source
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
+from ampwright.parts.switchgear import OutputModule
+
+__all__ = ["CHANNEL_CURRENT", "MODULE_CURRENT", "NEGATIVE_SWITCHED"]
+
+WIRING = Group.WIRING
+
+
+def _channel_current(design: Design, studies: Studies) -> Iterator[Finding]:
+    make = partial(Finding, rule="channel-current", group=WIRING)
+    for used in studies.switching.channels:
+        placed = design.parts[used.part]
+        subject = f"{placed.id}.{used.number}"
+        if used.channel < 0:
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=subject,
+                message=f"{subject} has a run but is not described as a channel; its limit is not known.",
+                way_out="Add a [[channel]] with its name and limit.",
+            )
+            continue
+        channel = design.channels[used.channel]
+        source = part_source(placed.part)
+        limit_a = min(channel.limit_a, channel.max_a)
+        is_over = used.peak_a > limit_a
+        yield make(
+            severity=Severity.FAIL if is_over else Severity.PASS,
+            subject=subject,
+            message=f"{subject} '{channel.name}' carries {used.peak_a:.1f} A at peak; it is set to {channel.limit_a:g} A "
+            f"and built for {channel.max_a:g} A.",
+            value=used.peak_a,
+            limit=limit_a,
+            unit="A",
+            source=source,
+            way_out="Use a larger channel or spread the loads." if is_over else "",
+        )
+        if channel.limit_a > channel.max_a:
+            yield make(
+                severity=Severity.FAIL,
+                subject=subject,
+                message=f"{subject}: a limit of {channel.limit_a:g} A is set; the channel is built for {channel.max_a:g} A.",
+                value=channel.limit_a,
+                limit=channel.max_a,
+                unit="A",
+                source=source,
+                way_out="Set the limit at or below the channel's own.",
+            )
+        if channel.is_dimmed and not channel.is_dimmable:
+            yield make(
+                severity=Severity.FAIL,
+                subject=subject,
+                message=f"{subject} '{channel.name}' is to be dimmed; this channel cannot dim.",
+                source=source,
+                way_out="Move the load to a channel that dims.",
+            )
+
+
+def _module_current(design: Design, studies: Studies) -> Iterator[Finding]:
+    make = partial(Finding, rule="module-current", group=WIRING, unit="A")
+    for used in studies.switching.modules:
+        placed = design.parts[used.part]
+        part = placed.part
+        if not isinstance(part, OutputModule):
+            continue
+        is_over = used.peak_a > part.total_max_a
+        yield make(
+            severity=Severity.FAIL if is_over else Severity.PASS,
+            subject=placed.id,
+            message=f"{placed.id}: all channels together carry {used.peak_a:.1f} A at peak; "
+            f"the module is built for {part.total_max_a:g} A.",
+            value=used.peak_a,
+            limit=part.total_max_a,
+            source=part_source(part),
+            way_out="Add a module, or do not run them together." if is_over else "",
+        )
+        yield _feed_fuse(design, studies, used.part, part)
+
+
+def _feed_fuse(design: Design, studies: Studies, index: int, part: OutputModule) -> Finding:
+    placed = design.parts[index]
+    make = partial(Finding, rule="module-current", group=WIRING, unit="A", subject=placed.id)
+    node = design.node_of(f"{placed.id}.in")
+    feeds = [circuit for circuit in studies.circuits.by_run if circuit.far_node == node]
+    guard = next((circuit.own or circuit.upstream for circuit in feeds), None)
+    if guard is None:
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{placed.id}: no device was found in its feed.",
+            way_out=f"Put a fuse of at most {part.feed_fuse_max_a:g} A in its feed.",
+        )
+    is_over = guard.rating_a > part.feed_fuse_max_a
+    return make(
+        severity=Severity.FAIL if is_over else Severity.PASS,
+        message=f"{placed.id}: its feed has {guard.device.id}, {guard.rating_a:g} A; at most "
+        f"{part.feed_fuse_max_a:g} A is allowed.",
+        value=guard.rating_a,
+        limit=part.feed_fuse_max_a,
+        source=part_source(part),
+        way_out="Use a smaller fuse in the feed." if is_over else "",
+    )
+
+
+def _negative_switched(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Ask a fuse for each feed whose load is switched in its negative lead: the positive stays live."""
+    for used in studies.switching.channels:
+        if used.channel < 0 or design.channels[used.channel].side != "low":
+            continue
+        placed = design.parts[used.part]
+        runs = [
+            circuit
+            for circuit in studies.circuits.by_run
+            if circuit.feeding_node == design.channels[used.channel].node
+        ]
+        is_open = any(circuit.own is None for circuit in runs)
+        yield Finding(
+            rule="negative-switched",
+            group=WIRING,
+            severity=Severity.FAIL if is_open else Severity.PASS,
+            subject=f"{placed.id}.{used.number}",
+            message=f"{placed.id}.{used.number} switches the negative lead; the positive stays live"
+            + (" and has no fuse of its own." if is_open else " and has its own fuse."),
+            source=part_source(placed.part),
+            way_out="Put a fuse into the positive feed of this load." if is_open else "",
+        )
+
+
+CHANNEL_CURRENT = Rule(
+    name="channel-current",
+    group=WIRING,
+    asks="Does each output channel carry its loads, and can it do what is asked?",
+    check=_channel_current,
+)
+MODULE_CURRENT = Rule(
+    name="module-current",
+    group=WIRING,
+    asks="Does each output module carry all its channels, and is its feed's device small enough?",
+    check=_module_current,
+)
+NEGATIVE_SWITCHED = Rule(
+    name="negative-switched",
+    group=WIRING,
+    asks="Has each load switched in its negative lead its own fuse in the live feed?",
+    check=_negative_switched,
+)

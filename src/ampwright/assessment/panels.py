@@ -1,0 +1,188 @@
+"""Rules on panels: cold open-circuit voltage, current, string fuses, touch voltage."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import part_source, temperature_text
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignPart
+from ampwright.parts.charger import PanelController
+from ampwright.parts.panel import Panel
+from ampwright.sources import Source
+
+__all__ = ["PANEL_COLD_VOLTAGE", "PANEL_CURRENT", "PANEL_STRING_FUSES", "PANEL_TOUCH_VOLTAGE"]
+
+WIRING = Group.WIRING
+STC_DEGC = 25.0  # standard test conditions, IEC 61215 (from memory)
+ELV_DC_V = 120.0  # upper limit of extra-low voltage, ripple-free DC, IEC 61140 (from memory)
+CAUTION_DC_V = 60.0  # dry-location touch limit of DC, IEC 60364-4-41 (from memory)
+STRINGS_WITHOUT_FUSES = 2  # from three strings on the others can exceed one string's rating
+
+
+def cold_open_circuit_v(panel: Panel, in_series: int, coldest_degc: float) -> float:
+    """Return the open-circuit voltage of a string at the coldest cell temperature.
+
+    Linear temperature coefficient of the data sheet, IEC 60891 method (from memory); a cell before sunrise
+    is as cold as the air.
+    """
+    return (
+        panel.open_circuit_v * in_series * (1.0 + panel.open_circuit_v_frac_per_k * (coldest_degc - STC_DEGC))
+    )
+
+
+def _controller_of(
+    design: Design, studies: Studies, placed: DesignPart
+) -> list[tuple[DesignPart, PanelController]]:
+    """Return the controllers fed by a placed panel: those whose input lies in its tree."""
+    root = int(studies.network.root[design.node_of(placed.id)])
+    return [
+        (other, part)
+        for other, part in design.placed(PanelController)
+        if root >= 0 and int(studies.network.root[design.node_of(f"{other.id}.in")]) == root
+    ]
+
+
+def _panel_cold_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
+    coldest = design.job.season.coldest_degc
+    for placed, panel in design.placed(Panel):
+        voltage_v = cold_open_circuit_v(panel, placed.in_series, coldest)
+        controllers = _controller_of(design, studies, placed)
+        make = partial(
+            Finding, rule="panel-cold-voltage", group=WIRING, subject=placed.id, value=voltage_v, unit="V"
+        )
+        said = f"{placed.id}: {voltage_v:.1f} V open circuit at {temperature_text(design, coldest)}"
+        if not controllers:
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                message=f"{said}; it is wired to no controller.",
+                way_out="Wire it to a controller's input.",
+            )
+        for controller, part in controllers:
+            is_over = voltage_v >= part.input_max_v
+            yield make(
+                severity=Severity.FAIL if is_over else Severity.PASS,
+                message=f"{said}; {controller.id} survives {part.input_max_v:g} V.",
+                limit=part.input_max_v,
+                source=part_source(part),
+                way_out="Fewer panels in series, or a controller of higher input voltage." if is_over else "",
+                caution="The controller is destroyed on the first cold, clear morning." if is_over else "",
+            )
+        if voltage_v > panel.system_max_v:
+            yield make(
+                severity=Severity.FAIL,
+                message=f"{said}; the panel is built for {panel.system_max_v:g} V.",
+                limit=panel.system_max_v,
+                source=part_source(panel),
+                way_out="Fewer panels in series.",
+            )
+
+
+def _panel_current(design: Design, studies: Studies) -> Iterator[Finding]:
+    totals: dict[int, float] = {}
+    for placed, panel in design.placed(Panel):
+        for controller, _ in _controller_of(design, studies, placed):
+            totals[controller.index] = (
+                totals.get(controller.index, 0.0) + panel.short_circuit_a * placed.strings
+            )
+    for index, current_a in totals.items():
+        controller = design.parts[index]
+        part = controller.part
+        if not isinstance(part, PanelController):
+            continue
+        is_over = current_a > part.input_max_a
+        yield Finding(
+            rule="panel-current",
+            group=WIRING,
+            severity=Severity.FAIL if is_over else Severity.PASS,
+            subject=controller.id,
+            message=f"{controller.id}: its panels can give {current_a:.1f} A; its input takes {part.input_max_a:g} A.",
+            value=current_a,
+            limit=part.input_max_a,
+            unit="A",
+            source=part_source(part),
+            way_out="Fewer strings, panels in series, or a larger controller." if is_over else "",
+        )
+
+
+def _panel_string_fuses(design: Design, _: Studies) -> Iterator[Finding]:
+    for placed, panel in design.placed(Panel):
+        if placed.strings <= STRINGS_WITHOUT_FUSES:
+            continue
+        device = placed.string_device
+        reverse_a = panel.short_circuit_a * (placed.strings - 1)
+        is_missing = device is None and reverse_a > panel.series_fuse_max_a
+        too_large = device is not None and device.rating_a > panel.series_fuse_max_a
+        yield Finding(
+            rule="panel-string-fuses",
+            group=WIRING,
+            severity=Severity.FAIL if is_missing or too_large else Severity.PASS,
+            subject=placed.id,
+            message=f"{placed.id}: {placed.strings} strings; the others can push {reverse_a:.0f} A back into one, "
+            f"which stands {panel.series_fuse_max_a:g} A"
+            + (
+                f", its string fuse is {device.rating_a:g} A." if device else ", and there is no string fuse."
+            ),
+            value=device.rating_a if device else reverse_a,
+            limit=panel.series_fuse_max_a,
+            unit="A",
+            source=part_source(panel),
+            way_out=f"Give each string a gPV fuse of at most {panel.series_fuse_max_a:g} A."
+            if is_missing or too_large
+            else "",
+        )
+
+
+def _panel_touch_voltage(design: Design, _: Studies) -> Iterator[Finding]:
+    coldest = design.job.season.coldest_degc
+    for placed, panel in design.placed(Panel):
+        voltage_v = cold_open_circuit_v(panel, placed.in_series, coldest)
+        severity = Severity.PASS
+        if voltage_v > ELV_DC_V:
+            severity = Severity.FAIL
+        elif voltage_v > CAUTION_DC_V:
+            severity = Severity.CONDITION
+        yield Finding(
+            rule="panel-touch-voltage",
+            group=WIRING,
+            severity=severity,
+            subject=placed.id,
+            message=f"{placed.id}: up to {voltage_v:.0f} V between its leads in the cold; extra-low voltage ends "
+            f"at {ELV_DC_V:g} V DC, and above {CAUTION_DC_V:g} V bare parts may not be touched.",
+            value=voltage_v,
+            limit=ELV_DC_V,
+            unit="V",
+            source=Source(document="IEC 61140 and IEC 60364-4-41", standing="from memory"),
+            way_out="Fewer panels in series." if severity == Severity.FAIL else "",
+            caution="Cover the panels before touching their leads: they are live whenever it is light."
+            if severity != Severity.PASS
+            else "",
+        )
+
+
+PANEL_COLD_VOLTAGE = Rule(
+    name="panel-cold-voltage",
+    group=WIRING,
+    asks="Does the controller survive the panels' open-circuit voltage on the coldest morning?",
+    check=_panel_cold_voltage,
+)
+PANEL_CURRENT = Rule(
+    name="panel-current",
+    group=WIRING,
+    asks="Does the controller's input take the panels' short-circuit current?",
+    check=_panel_current,
+)
+PANEL_STRING_FUSES = Rule(
+    name="panel-string-fuses",
+    group=WIRING,
+    asks="Have three or more strings of panels their own fuses?",
+    check=_panel_string_fuses,
+)
+PANEL_TOUCH_VOLTAGE = Rule(
+    name="panel-touch-voltage",
+    group=WIRING,
+    asks="Does the panel voltage stay below what may be touched?",
+    check=_panel_touch_voltage,
+)

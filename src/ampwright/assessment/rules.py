@@ -1,0 +1,88 @@
+"""The rules: a new rule is one function in a topic module and one line here."""
+
+from __future__ import annotations
+
+from ampwright.assessment.battery import (
+    CHARGE_CURRENT,
+    CHARGE_VOLTAGE,
+    COLD_CHARGING,
+    DISCHARGE_CURRENT,
+    STRING_PROTECTION,
+)
+from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
+from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
+from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
+from ampwright.assessment.not_yet import NOT_YET
+from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
+from ampwright.assessment.panels import (
+    PANEL_COLD_VOLTAGE,
+    PANEL_CURRENT,
+    PANEL_STRING_FUSES,
+    PANEL_TOUCH_VOLTAGE,
+)
+from ampwright.assessment.places import PART_INGRESS, PART_TEMPERATURE
+from ampwright.assessment.protection import (
+    BREAKING_CAPACITY,
+    DEVICE_AGAINST_CABLE,
+    DEVICE_AT_SOURCE,
+    DEVICE_CARRIES_LOAD,
+    DEVICE_VOLTAGE,
+    OUTPUT_FAILS_SHORTED,
+)
+from ampwright.assessment.rule import Rule
+from ampwright.assessment.service import (
+    COMFORT_LOADS,
+    CONTENTS_TEMPERATURE,
+    ESSENTIAL_LOADS,
+    INVERTER_POWER,
+    RESERVE,
+    STORAGE,
+    TREND,
+)
+from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
+
+__all__ = ["RULES"]
+
+RULES: tuple[Rule, ...] = (
+    ESSENTIAL_LOADS,
+    CONTENTS_TEMPERATURE,
+    COMFORT_LOADS,
+    RESERVE,
+    TREND,
+    INVERTER_POWER,
+    ALTERNATOR_SPARE,
+    RUN_SIGNAL,
+    STORAGE,
+    WIRED,
+    FEED_CARRIES_LOAD,
+    CABLE_CAPACITY,
+    CABLE_MINIMUM_SIZE,
+    PLUG_RATING,
+    BUS_BAR_RATING,
+    DEVICE_AGAINST_CABLE,
+    DEVICE_CARRIES_LOAD,
+    DEVICE_AT_SOURCE,
+    BREAKING_CAPACITY,
+    DEVICE_VOLTAGE,
+    OUTPUT_FAILS_SHORTED,
+    LOWEST_VOLTAGE,
+    HIGHEST_VOLTAGE,
+    CHARGE_CURRENT,
+    CHARGE_VOLTAGE,
+    DISCHARGE_CURRENT,
+    STRING_PROTECTION,
+    COLD_CHARGING,
+    PANEL_COLD_VOLTAGE,
+    PANEL_CURRENT,
+    PANEL_STRING_FUSES,
+    PANEL_TOUCH_VOLTAGE,
+    CHANNEL_CURRENT,
+    MODULE_CURRENT,
+    NEGATIVE_SWITCHED,
+    MODULE_PORT,
+    OUTSIDE_CERTIFICATE,
+    PART_TEMPERATURE,
+    PART_INGRESS,
+    *NOT_YET,
+)
+"""In the order in which findings of equal weight are shown."""

@@ -1,0 +1,169 @@
+"""What runs out first, when and by how much; or what comes nearest to it."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import numpy as np
+
+from ampwright.assessment.result import RunOut
+from ampwright.assessment.when import clock_of_step, day_of_step, moment_text
+from ampwright.energy.result import EnergyResult
+from ampwright.job.design import Design, DesignLoad
+
+__all__ = ["has_limits", "run_out"]
+
+
+def run_out(design: Design, energy: EnergyResult) -> RunOut:
+    """Return the first thing to run out within the use, or the battery's lowest point.
+
+    The margin is comparable between variants: the share of the capacity left at the lowest point while all
+    is served, else minus the share of essential energy that is missing, or minus the share of the time
+    contents are out of range, whichever is worse.
+    """
+    off = _first_unserved(design, energy)
+    warm = _first_out_of_range(design, energy)
+    if off is None and warm is None:
+        return _nearest(design, energy)
+    margin = -max(_missing_frac(design, energy), _out_frac(design, energy))
+    if warm is not None and (off is None or warm[0] <= off[0]):
+        step, load, column = warm
+        degc = float(energy.fridge_degc[step, column])
+        message = (
+            f"The contents of {design.loads[load].name} leave their range {moment_text(energy, step)} "
+            f"({degc:.1f} °C)."
+        )
+        return _made(energy, design.loads[load].id, step, (margin, message))
+    assert off is not None  # noqa: S101 - told apart above
+    step, load = off
+    return _made(
+        energy, _what(design, energy, step), step, (margin, _off_message(design, energy, step, load))
+    )
+
+
+def _made(energy: EnergyResult, subject: str, step: int, rest: tuple[float, str]) -> RunOut:
+    return RunOut(
+        subject=subject,
+        runs_out=True,
+        day_count=day_of_step(energy, step),
+        clock=clock_of_step(energy, step),
+        margin_frac=rest[0],
+        message=rest[1],
+    )
+
+
+def _what(design: Design, energy: EnergyResult, step: int) -> str:
+    if energy.is_cut_off[step] or energy.is_management_open[step]:
+        return design.parts[design.battery].id
+    first = np.flatnonzero(energy.is_unserved[step])
+    return design.loads[int(first[0])].id
+
+
+def _off_message(design: Design, energy: EnergyResult, step: int, load: int) -> str:
+    names = design.loads[load].name
+    missing_wh = float(energy.unserved_wh.sum())
+    when = moment_text(energy, step)
+    battery = design.parts[design.battery].id
+    tail = f"{missing_wh:.0f} Wh are not served over {energy.day_count} days."
+    if energy.is_management_open[step]:
+        return (
+            f"The battery '{battery}' runs out {when}: its management opens and everything goes off; {tail}"
+        )
+    if energy.is_cut_off[step]:
+        soc = 100.0 * float(energy.soc_frac[step])
+        return f"The battery '{battery}' runs out {when}: the load cut-off opens at {soc:.0f} % of charge; {tail}"
+    return f"{names} goes off {when} for want of voltage; {tail}"
+
+
+def has_limits(load: DesignLoad) -> bool:
+    """Return True for a refrigerator judged by the temperature of its contents: a gap is no failure."""
+    return load.fridge is not None and (
+        load.contents_low_degc is not None or load.contents_high_degc is not None
+    )
+
+
+def _first_unserved(design: Design, energy: EnergyResult) -> tuple[int, int] | None:
+    """Return step and load of the first gap; refrigerators judged by their contents do not count."""
+    counted = [load.index for load in design.loads if not has_limits(load)]
+    off = energy.is_unserved[:, counted]
+    if not off.any():
+        return None
+    step = int(np.argmax(off.any(axis=1)))
+    return step, counted[int(np.argmax(off[step]))]
+
+
+def _first_out_of_range(design: Design, energy: EnergyResult) -> tuple[int, int, int] | None:
+    """Return step, load and column of the first contents out of range."""
+    found: list[tuple[int, int, int]] = []
+    for column, index in enumerate(energy.fridge_loads):
+        out = _out_of_range(design, energy, column)
+        if out.any():
+            found.append((int(np.argmax(out)), index, column))
+    return min(found, default=None)
+
+
+def _out_of_range(
+    design: Design, energy: EnergyResult, column: int
+) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    load = design.loads[energy.fridge_loads[column]]
+    degc = energy.fridge_degc[:, column]
+    out = np.zeros(degc.size, np.bool_)
+    if load.contents_high_degc is not None:
+        out |= degc > load.contents_high_degc
+    if load.contents_low_degc is not None:
+        out |= degc < load.contents_low_degc
+    return out & energy.fridge_is_used[:, column]
+
+
+def _missing_frac(design: Design, energy: EnergyResult) -> float:
+    """Return the share of the wanted energy that is missing, comfort loads at a tenth of their weight."""
+    weight = np.array([1.0 if load.is_essential else 0.1 for load in design.loads])
+    missing = float((energy.unserved_wh * weight).sum())
+    wanted = float(((energy.load_w.sum(axis=0) * energy.step_h + energy.unserved_wh) * weight).sum())
+    return missing / wanted if wanted > 0.0 else 0.0
+
+
+def _out_frac(design: Design, energy: EnergyResult) -> float:
+    shares = [
+        float(_out_of_range(design, energy, column).mean()) for column in range(len(energy.fridge_loads))
+    ]
+    return max(shares, default=0.0)
+
+
+def _nearest(design: Design, energy: EnergyResult) -> RunOut:
+    """Return what came nearest to running out: the battery, or the ice that bridges a gap."""
+    found = [_lowest_ice(design, energy, column) for column in range(len(energy.fridge_loads))]
+    near = [each for each in found if each is not None]
+    if any(not has_limits(load) for load in design.loads) or not near:
+        near.append(_lowest_charge(design, energy))
+    return min(near, key=_margin)
+
+
+def _margin(found: RunOut) -> float:
+    return found.margin_frac
+
+
+def _lowest_charge(design: Design, energy: EnergyResult) -> RunOut:
+    lowest = float(energy.soc_frac.min())
+    step = max(int(np.argmin(energy.soc_frac)) - 1, 0)
+    battery = design.parts[design.battery].id
+    message = (
+        f"Nothing runs out. The battery '{battery}' comes nearest: {100 * lowest:.0f} % left "
+        f"{moment_text(energy, step)}."
+    )
+    return dataclasses.replace(_made(energy, battery, step, (lowest, message)), runs_out=False)
+
+
+def _lowest_ice(design: Design, energy: EnergyResult, column: int) -> RunOut | None:
+    """Return how far the ice lining of a refrigerator with limits was used up; None without one."""
+    load = design.loads[energy.fridge_loads[column]]
+    if load.fridge is None or load.fridge.cold_store_wh <= 0.0 or not has_limits(load):
+        return None
+    share = energy.fridge_ice_wh[:, column] / (load.fridge.cold_store_wh * load.count)
+    step = int(np.argmin(share))
+    gap_h = float(np.count_nonzero(energy.is_unserved[:, load.index])) * energy.step_h
+    message = (
+        f"Nothing runs out. The ice lining of {load.name} comes nearest: {100 * share[step]:.0f} % left "
+        f"{moment_text(energy, step)}; it bridges {gap_h:.0f} h without supply."
+    )
+    return dataclasses.replace(_made(energy, load.id, step, (float(share[step]), message)), runs_out=False)

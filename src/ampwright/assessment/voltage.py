@@ -1,0 +1,244 @@
+"""Rules on voltage: every device against its own threshold, and feeds that cannot carry their load."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import part_source
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignLoad
+from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.inverter import Inverter
+from ampwright.sources import COMMON_PRACTICE, Source, own_choice
+
+__all__ = ["FEED_CARRIES_LOAD", "HIGHEST_VOLTAGE", "LOWEST_VOLTAGE", "WIRED"]
+
+WIRING = Group.WIRING
+FALLBACK_DROP_FRAC = 0.10
+"""Drop allowed where a load's own limit is not known (33 CFR practice for non-critical loads, common practice)."""
+COLLAPSE_MARGIN = 2.0
+"""A charger's input takes at most half of the most its feed could ever give (docs/choices.md)."""
+
+
+def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
+    for load in design.loads:
+        if load.inverter < 0:
+            yield from _lowest_of_load(design, studies, load)
+    for placed, part in design.placed(Inverter):
+        yield _threshold(design, studies, placed.id, part.input_min_v, part_source(part))
+    for placed, charger in design.placed(AlternatorCharger):
+        set_v = placed.setting.stop_v if placed.setting else None
+        source = part_source(charger)
+        yield _threshold(design, studies, f"{placed.id}.in", set_v or charger.input_stop_v, source)
+
+
+def _lowest_of_load(design: Design, studies: Studies, load: DesignLoad) -> Iterator[Finding]:
+    make = partial(Finding, rule="lowest-voltage", group=WIRING, subject=load.id, unit="V", at_most=False)
+    voltage_v = float(studies.network.node_low_v[load.node]) if load.node >= 0 else math.nan
+    if math.isnan(voltage_v):
+        yield make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{load.name}: its voltage could not be calculated (not wired, in a loop, or no steady voltage).",
+            way_out="Add the cable run that feeds it.",
+        )
+        return
+    weight = Severity.FAIL if load.is_essential else Severity.CONDITION
+    if load.min_v is not None:
+        is_low = voltage_v < load.min_v
+        yield make(
+            severity=weight if is_low else Severity.PASS,
+            message=f"{load.name}: {voltage_v:.2f} V at low battery with what runs together; works from {load.min_v:g} V.",
+            value=voltage_v,
+            limit=load.min_v,
+            source=part_source(load.fridge)
+            if load.fridge
+            else Source(document="job file", place=f"load {load.id}"),
+            way_out="Use a larger cable, or raise the load cut-off." if is_low else "",
+        )
+        return
+    limit_v = (1.0 - FALLBACK_DROP_FRAC) * _root_voltage(design, studies)
+    is_low = voltage_v < limit_v
+    yield make(
+        severity=Severity.CONDITION if is_low else Severity.PASS,
+        message=f"{load.name}: {voltage_v:.2f} V at low battery; its own limit is not known, a drop of 10 % is allowed.",
+        value=voltage_v,
+        limit=limit_v,
+        source=COMMON_PRACTICE,
+        way_out="Find the load's lowest voltage (min_v), or use a larger cable." if is_low else "",
+    )
+
+
+def _root_voltage(design: Design, studies: Studies) -> float:
+    return float(studies.network.node_low_v[design.node_of(design.parts[design.battery].id)])
+
+
+def _threshold(design: Design, studies: Studies, node_name: str, limit_v: float, source: Source) -> Finding:
+    voltage_v = float(studies.network.node_low_v[design.node_of(node_name)])
+    unknown = math.isnan(voltage_v)
+    is_low = not unknown and voltage_v < limit_v
+    said = "its voltage could not be calculated" if unknown else f"{voltage_v:.2f} V at full load"
+    return Finding(
+        rule="lowest-voltage",
+        group=WIRING,
+        severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_low else Severity.PASS,
+        subject=node_name,
+        message=f"{node_name}: {said}; it switches off below {limit_v:g} V.",
+        value=None if unknown else voltage_v,
+        limit=limit_v,
+        unit="V",
+        at_most=False,
+        source=source,
+        way_out="Use a larger cable or limit its current; it would start and stop by turns."
+        if is_low
+        else "",
+    )
+
+
+def _highest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
+    make = partial(Finding, rule="highest-voltage", group=WIRING, unit="V")
+    limits: list[tuple[str, int, float | None, Source]] = []
+    for load in design.loads:
+        if load.node >= 0:
+            source = Source(document="job file", place=f"load {load.id}")
+            limits.append((load.id, load.node, load.max_v, source))
+    for placed, part in design.placed(Inverter):
+        limits.append((placed.id, design.node_of(placed.id), part.input_max_v, part_source(part)))
+    for placed, charger in design.placed(AlternatorCharger):
+        node = design.node_of(f"{placed.id}.in")
+        limits.append((f"{placed.id}.in", node, charger.input_max_v, part_source(charger)))
+    for subject, node, limit_v, source in limits:
+        voltage_v = float(studies.network.node_high_v[node])
+        if math.isnan(voltage_v):
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=subject,
+                message=f"{subject}: its highest voltage could not be calculated.",
+            )
+            continue
+        if limit_v is None:
+            # an unknown upper limit is advice: the bus never exceeds the battery's own charge voltage
+            yield make(
+                severity=Severity.ADVICE,
+                subject=subject,
+                message=f"{subject}: sees up to {voltage_v:.2f} V while charging; its highest voltage is not given.",
+                way_out="Give max_v from its label.",
+            )
+            continue
+        is_high = voltage_v > limit_v
+        yield make(
+            severity=Severity.FAIL if is_high else Severity.PASS,
+            subject=subject,
+            message=f"{subject}: up to {voltage_v:.2f} V while charging; it stands {limit_v:g} V.",
+            value=voltage_v,
+            limit=limit_v,
+            source=source,
+            way_out="Lower the charge voltage or use a part for that voltage." if is_high else "",
+        )
+
+
+def _feed_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold what is wanted against V squared over 4 R, the most a feed can give."""
+    make = partial(Finding, rule="feed-carries-load", group=WIRING, unit="W")
+    seen: set[int] = set()
+    for point in studies.network.points:
+        for collapse in point.collapse:
+            if collapse.node in seen:
+                continue
+            seen.add(collapse.node)
+            yield make(
+                severity=Severity.FAIL,
+                subject=design.nodes[collapse.node],
+                message=f"{design.nodes[collapse.node]}: no steady voltage exists at corner '{point.corner}'. "
+                f"From {collapse.source_v:.2f} V through {1000 * collapse.loop_ohm:.1f} mΩ at most "
+                f"{collapse.available_w:.0f} W can arrive; {collapse.wanted_w:.0f} W are wanted.",
+                value=collapse.wanted_w,
+                limit=collapse.available_w,
+                source=Source(document="maximum power transfer theorem", place="P = V²/4R"),
+                way_out="Use a larger cable or less load.",
+            )
+    for placed, part in design.placed(AlternatorCharger):
+        node = design.node_of(f"{placed.id}.in")
+        loop_ohm = float(studies.network.path_ohm[node])
+        if node in seen:
+            continue
+        if math.isnan(loop_ohm) or loop_ohm <= 0.0:
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=placed.id,
+                message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
+                way_out="Add the run from the starter battery.",
+            )
+            continue
+        output_a = (
+            placed.setting.output_limit_a
+            if placed.setting and placed.setting.output_limit_a
+            else part.output_max_a
+        )
+        wanted_w = output_a * part.charge_v / part.efficiency_frac
+        source_v = design.vehicle.alternator_low_v or part.input_nominal_v
+        available_w = source_v**2 / (4.0 * loop_ohm)
+        is_weak = wanted_w * COLLAPSE_MARGIN > available_w
+        yield make(
+            severity=Severity.FAIL if is_weak else Severity.PASS,
+            subject=placed.id,
+            message=f"{placed.id}: takes {wanted_w:.0f} W; its feed of {1000 * loop_ohm:.1f} mΩ at "
+            f"{source_v:.1f} V could give {available_w:.0f} W, and twice the need is asked for.",
+            value=wanted_w,
+            limit=available_w / COLLAPSE_MARGIN,
+            source=own_choice("collapse-margin"),
+            way_out="Use a larger cable to the charger or set its output lower." if is_weak else "",
+        )
+
+
+def _wired(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Say what leaves rules unanswered: nodes without a source, and loops."""
+    make = partial(Finding, rule="wired", group=WIRING)
+    for node in studies.network.unfed:
+        yield make(
+            severity=Severity.NOT_CHECKED,
+            subject=design.nodes[node],
+            message=f"{design.nodes[node]} is connected to no source; nothing about it was checked.",
+            way_out="Add the run that feeds it, or remove it.",
+        )
+    for run in studies.network.loops:
+        yield make(
+            severity=Severity.NOT_CHECKED,
+            subject=design.runs[run].id,
+            message=f"Run {design.runs[run].id} closes a loop or joins two sources; loops are not calculated yet.",
+            way_out="Open the loop, or describe the parallel cable as one of the summed area.",
+        )
+    if not studies.network.unfed and not studies.network.loops:
+        yield make(
+            severity=Severity.PASS,
+            subject=design.job.job.id,
+            message=f"All {len(design.nodes)} nodes are fed, without loops.",
+        )
+
+
+LOWEST_VOLTAGE = Rule(
+    name="lowest-voltage",
+    group=WIRING,
+    asks="Does every load, inverter and charger input keep the voltage it needs at low battery?",
+    check=_lowest_voltage,
+)
+HIGHEST_VOLTAGE = Rule(
+    name="highest-voltage",
+    group=WIRING,
+    asks="Does everything stand the highest charging voltage?",
+    check=_highest_voltage,
+)
+FEED_CARRIES_LOAD = Rule(
+    name="feed-carries-load",
+    group=WIRING,
+    asks="Does a steady voltage exist, and is every charger's feed strong enough?",
+    check=_feed_carries_load,
+)
+WIRED = Rule(
+    name="wired",
+    group=WIRING,
+    asks="Is everything connected to a source, in a tree without loops?",
+    check=_wired,
+)

@@ -1,0 +1,23 @@
+"""Moments of a use in words."""
+
+from __future__ import annotations
+
+from ampwright.energy.result import EnergyResult
+
+__all__ = ["clock_of_step", "day_of_step", "moment_text"]
+
+
+def day_of_step(energy: EnergyResult, step: int) -> int:
+    """Return the day of the use a step belongs to, counted from 1."""
+    return int(energy.day_of_step[step]) + 1
+
+
+def clock_of_step(energy: EnergyResult, step: int) -> str:
+    """Return the clock time "HH:MM" at which a step begins."""
+    minute = int(energy.minute_of_step[step])
+    return f"{minute // 60:02d}:{minute % 60:02d}"
+
+
+def moment_text(energy: EnergyResult, step: int) -> str:
+    """Return "on day 3 at 04:15"."""
+    return f"on day {day_of_step(energy, step)} at {clock_of_step(energy, step)}"

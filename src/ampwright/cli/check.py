@@ -1,0 +1,41 @@
+"""`ampwright check`: one job, two verdicts, findings, report."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+__all__ = ["check"]
+
+
+def check(
+    job: Annotated[Path, typer.Argument(help="Job file (TOML).", show_default=False)],
+    as_json: Annotated[bool, typer.Option("--json", help="Print the answer as JSON.")] = False,
+    report: Annotated[
+        Path | None, typer.Option("--report", help="Write the two-page report to this PDF file.")
+    ] = None,
+    every: Annotated[
+        bool, typer.Option("--all", help="Show passes too, not only what needs attention.")
+    ] = False,
+) -> None:
+    """Check a job: is it fit for the use, is there a fault in wiring or protection.
+
+    Exit codes: 0 suits and no fault found, 1 does not suit, 2 bad input, 3 do not energise, 4 not fully
+    checked.
+
+    Examples: ampwright check my-van.toml; ampwright check my-van.toml --report my-van.pdf;
+    ampwright check my-van.toml --json
+    """
+    from ampwright.cli.run import checked, exit_code, written  # noqa: PLC0415 - heavy
+    from ampwright.cli.show import shown, shown_json  # noqa: PLC0415 - heavy
+
+    answer = checked(job)
+    if report is not None:
+        written(answer, report)
+    if as_json:
+        typer.echo(shown_json(answer))
+    else:
+        shown(answer, every=every, report=report)
+    raise typer.Exit(exit_code(answer))

@@ -1,0 +1,59 @@
+"""`ampwright sites` and `ampwright parts`: what comes with the program."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+__all__ = ["parts", "sites"]
+
+
+def sites(
+    word: Annotated[
+        str, typer.Argument(help="Show only places whose id, name or country has this word.")
+    ] = "",
+) -> None:
+    """List the places whose sun and temperatures come with the program.
+
+    Example: ampwright sites denver
+    """
+    from ampwright.climate.sources import shipped_sites  # noqa: PLC0415 - reads a table
+
+    wanted = word.casefold()
+    found = [
+        site
+        for site in shipped_sites().values()
+        if wanted in f"{site.id} {site.name} {site.country}".casefold()
+    ]
+    for site in found:
+        low, high = min(site.ghi_kwh_m2_day), max(site.ghi_kwh_m2_day)
+        typer.echo(
+            f"{site.id:32} {site.latitude_deg:7.2f} {site.longitude_deg:8.2f}  "
+            f"{low:.1f} to {high:.1f} kWh/m² a day"
+        )
+    if not found:
+        typer.echo(
+            f"No shipped place has '{word}'. Type your own twelve monthly figures: see docs/climate.md."
+        )
+
+
+def parts(
+    word: Annotated[str, typer.Argument(help="Show only parts whose id, kind or name has this word.")] = "",
+) -> None:
+    """List the generic parts that come with the program.
+
+    Example: ampwright parts battery
+    """
+    from ampwright.parts.catalogue import shipped_catalogue  # noqa: PLC0415 - reads data
+
+    wanted = word.casefold()
+    found = [
+        part
+        for part in shipped_catalogue().parts.values()
+        if wanted in f"{part.id} {part.kind} {part.name}".casefold()
+    ]
+    for part in found:
+        typer.echo(f"{part.id:22} {part.kind:19} {part.name}"[:100])
+    if not found:
+        typer.echo(f"No shipped part has '{word}'. Bring your own parts: see docs/parts.md.")

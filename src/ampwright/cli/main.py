@@ -1,0 +1,43 @@
+"""The command `ampwright`: which commands there are. Nothing heavy is imported here."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from ampwright import __version__
+from ampwright.cli.check import check
+from ampwright.cli.demo import demo
+from ampwright.cli.lists import parts, sites
+from ampwright.cli.new import new
+from ampwright.cli.schema import schema
+
+__all__ = ["app"]
+
+app = typer.Typer(
+    name="ampwright",
+    help="Design and prove the auxiliary power system of a touring or working vehicle.",
+    epilog="Example: ampwright new my-van.toml, then ampwright check my-van.toml",
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+for command in (check, new, demo, schema, sites, parts):
+    app.command()(command)
+
+
+def _version(wanted: bool) -> None:  # noqa: FBT001 - typer calls it so
+    if wanted:
+        typer.echo(f"ampwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and stop.")
+    ] = False,
+) -> None:
+    """Design and prove the auxiliary power system of a touring or working vehicle."""

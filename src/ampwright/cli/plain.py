@@ -1,0 +1,94 @@
+"""The answer as plain dictionaries and lists, the same for the command line and any other program."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ampwright.assessment.result import Assessment
+from ampwright.findings import Finding
+from ampwright.sizing.result import Answer
+
+__all__ = ["plain_answer"]
+
+
+def plain_answer(answer: Answer) -> dict[str, Any]:
+    """Return what one check says; numbers that are not known are null."""
+    return {
+        "file": answer.file,
+        "job": answer.assessment.design.job.job.id,
+        "revision": answer.assessment.design.job.job.revision,
+        "job_hash": answer.job_hash,
+        "program_version": answer.program_version,
+        "use_verdict": answer.use_verdict,
+        "use_sentence": answer.use_sentence,
+        "wiring_verdict": answer.wiring_verdict,
+        "wiring_sentence": answer.wiring_sentence,
+        "use_rules": _count(answer.assessment, "use"),
+        "wiring_rules": _count(answer.assessment, "wiring"),
+        "run_out": {
+            "subject": answer.assessment.run_out.subject,
+            "runs_out": answer.assessment.run_out.runs_out,
+            "day_count": answer.assessment.run_out.day_count,
+            "clock": answer.assessment.run_out.clock,
+            "margin_frac": _number(answer.assessment.run_out.margin_frac),
+            "message": answer.assessment.run_out.message,
+        },
+        "changes": [
+            {
+                "kind": change.kind,
+                "description": change.description,
+                "cost_eur": _number(change.cost_eur),
+                "cures": list(change.cures),
+                "is_cure": change.is_cure,
+                "use_verdict": change.use_verdict,
+                "wiring_verdict": change.wiring_verdict,
+                "caution": change.caution,
+            }
+            for change in answer.changes
+        ],
+        "questions": [
+            {
+                "input": question.input.label,
+                "low": question.input.low,
+                "high": question.input.high,
+                "unit": question.input.unit,
+                "turns_at": _number(question.turns_at),
+                "margin_swing_frac": _number(question.margin_swing_frac),
+                "message": question.message,
+            }
+            for question in answer.questions
+        ],
+        "findings": [_finding(finding) for finding in answer.assessment.findings],
+        "assumptions": list(answer.assumptions),
+    }
+
+
+def _count(assessment: Assessment, which: str) -> dict[str, Any]:
+    count = assessment.use_rules if which == "use" else assessment.wiring_rules
+    return {
+        "checked_count": count.checked_count,
+        "total_count": count.total_count,
+        "open_rules": list(count.open_rules),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "group": str(finding.group),
+        "severity": str(finding.severity),
+        "subject": finding.subject,
+        "message": finding.message,
+        "value": _number(finding.value),
+        "limit": _number(finding.limit),
+        "unit": finding.unit,
+        "margin_frac": _number(finding.margin_frac),
+        "source": str(finding.source) if finding.source else None,
+        "way_out": finding.way_out,
+        "caution": finding.caution,
+    }
+
+
+def _number(value: float | None) -> float | None:
+    return None if value is None or not math.isfinite(value) else float(value)

@@ -1,0 +1,134 @@
+"""The answer on a terminal of 80 columns, and as JSON."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from pathlib import Path
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+from ampwright.assessment.result import RuleCount
+from ampwright.cli.plain import plain_answer
+from ampwright.findings import Finding, Group, Severity
+from ampwright.sizing.result import Answer
+
+__all__ = ["shown", "shown_json"]
+
+MARK = {
+    Severity.FAIL: ("FAIL", "bold red"),
+    Severity.CONDITION: ("CONDITION", "yellow"),
+    Severity.NOT_CHECKED: ("NOT CHECKED", "magenta"),
+    Severity.ADVICE: ("ADVICE", "cyan"),
+    Severity.PASS: ("PASS", "green"),
+}
+VERDICT_STYLE = {
+    "suits": "bold green",
+    "suits with conditions": "bold yellow",
+    "does not suit": "bold red",
+    "no fault found": "bold green",
+    "not fully checked": "bold magenta",
+    "do not energise": "bold red",
+}
+
+
+def shown_json(answer: Answer) -> str:
+    """Return the answer as JSON text."""
+    return json.dumps(plain_answer(answer), indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
+    """Print the answer: verdicts first, then what runs out, changes, questions and findings."""
+    console = Console(highlight=False, soft_wrap=False)
+    about = answer.assessment.design.job.job
+    console.print(Text(f"{about.title}  ({about.id}, revision {about.revision})", style="bold"))
+    console.print()
+    found = answer.assessment
+    _verdict(console, "FIT FOR THE USE", answer.use_verdict, (answer.use_sentence, found.use_rules))
+    _verdict(
+        console, "WIRING AND PROTECTION", answer.wiring_verdict, (answer.wiring_sentence, found.wiring_rules)
+    )
+    _block(console, "First to run out", answer.assessment.run_out.message)
+    _changes(console, answer)
+    if answer.questions:
+        console.print(Text("Questions that move the verdict most", style="bold"))
+        for number, question in enumerate(answer.questions, start=1):
+            console.print(Padding(f"{number}. {question.message}", (0, 0, 0, 2), expand=False), markup=False)
+        console.print()
+    _findings(console, answer, every=every)
+    console.print(
+        "This is no certificate. The local code and licensed practice decide; mains voltage belongs to a "
+        "licensed electrician.",
+        style="dim",
+    )
+    if report is not None:
+        console.print(f"Report: {report}", markup=False, soft_wrap=True)
+
+
+def _verdict(console: Console, title: str, verdict: str, said: tuple[str, RuleCount]) -> None:
+    sentence, count = said
+    line = Text(f"{title:<23}")
+    line.append(verdict.upper(), style=VERDICT_STYLE[verdict])
+    console.print(line)
+    checked = f"{count.checked_count} of {count.total_count} rules checked"
+    if count.open_rules:
+        checked += f"; open: {', '.join(count.open_rules)}"
+    console.print(Padding(Text(sentence), (0, 0, 0, 2), expand=False))
+    console.print(Padding(Text(f"{checked}."), (0, 0, 1, 2), expand=False))
+
+
+def _block(console: Console, title: str, text: str) -> None:
+    console.print(Text(title, style="bold"))
+    console.print(Padding(Text(text), (0, 0, 1, 2), expand=False))
+
+
+def _changes(console: Console, answer: Answer) -> None:
+    if not answer.changes:
+        return
+    cures = any(change.is_cure for change in answer.changes)
+    title = (
+        "Smallest single changes, cheapest first" if cures else "No single change mends it; what helps most"
+    )
+    console.print(Text(title, style="bold"))
+    for change in answer.changes:
+        cost = f"{change.cost_eur:,.0f} EUR" if change.cost_eur else "no parts"
+        text = Text(f"{cost:>10}  {change.description}")
+        if not change.is_cure and cures:
+            text.append(" (helps, does not mend it)")
+        if change.caution:
+            text.append(f" CAUTION: {change.caution}", style="yellow")
+        console.print(Padding(text, (0, 0, 0, 2), expand=False))
+    console.print()
+
+
+def _findings(console: Console, answer: Answer, *, every: bool) -> None:
+    findings = answer.assessment.findings
+    for group in (Group.USE, Group.WIRING):
+        own = [finding for finding in findings if finding.group == group]
+        counts = Counter(finding.severity for finding in own)
+        said = ", ".join(
+            f"{counts[severity]} {MARK[severity][0].lower()}" for severity in MARK if counts[severity]
+        )
+        console.print(Text(f"Findings: {group} ({said})", style="bold"))
+        for finding in own:
+            if every or finding.severity != Severity.PASS:
+                _finding(console, finding)
+        console.print()
+
+
+def _finding(console: Console, finding: Finding) -> None:
+    mark, style = MARK[finding.severity]
+    head = Text("  ")
+    head.append(f"{mark:<12}", style=style)
+    head.append(finding.rule, style="bold")
+    console.print(head)
+    body = Text(finding.message)
+    if finding.way_out:
+        body.append(f" {finding.way_out}")
+    if finding.caution:
+        body.append(f" CAUTION: {finding.caution}", style="yellow")
+    if finding.source is not None and finding.severity != Severity.PASS:
+        body.append(f" [{finding.source}]", style="dim")
+    console.print(Padding(body, (0, 0, 0, 14), expand=False))

@@ -1,0 +1,1 @@
+"""Assessment to page model to paper."""

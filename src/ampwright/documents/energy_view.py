@@ -1,0 +1,167 @@
+"""Energy study -> what is drawn and listed of it: the course for the chart, the lines of the ledger.
+
+Answers which series go on paper and how the books are grouped; every figure is the study's own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.assessment.result import Assessment
+from ampwright.documents.quantity_text import energy_text, percent_text
+from ampwright.documents.report_records import LedgerLine
+from ampwright.documents.use_course import CutOff, FridgeCourse, Stretch, StretchKind, UseCourse
+from ampwright.energy.result import EnergyResult
+from ampwright.job.design import Design, DesignPlan
+
+__all__ = ["ledger_lines", "use_course"]
+
+Entry = tuple[str, float]
+
+MOST_ENTRIES = 10
+"""Loads listed by name; own choice, so that the first page holds the ledger."""
+LEAST_WH = 0.05
+"""Energy a day that is left out because it would print as 0; own choice."""
+DAY_MIN = 1440
+SOURCE_WORD = {"panel": "sun", "alternator": "alternator", "mains": "mains"}
+DRAWN_STATES: tuple[StretchKind, ...] = ("road", "idle", "hooked-up", "stored")
+
+
+def use_course(assessment: Assessment) -> UseCourse:
+    """Return the course of the use for the chart."""
+    design, energy = assessment.design, assessment.energy
+    return UseCourse(
+        step_h=energy.step_h,
+        day_count=energy.day_count,
+        soc_frac=energy.soc_frac,
+        reserve_frac=design.job.use.reserve_frac,
+        nights=tuple(_spans_h(_has_no_sun(energy), energy.step_h)),
+        stretches=tuple(_stretches(design)),
+        cut_offs=tuple(
+            CutOff(start_h=start_h, end_h=end_h)
+            for start_h, end_h in _spans_h(energy.is_cut_off | energy.is_management_open, energy.step_h)
+        ),
+        fridges=tuple(_fridges(design, energy)),
+    )
+
+
+def _has_no_sun(energy: EnergyResult) -> NDArray[np.bool_]:
+    """Return where no panel could give anything; nowhere without a panel."""
+    panels = [i for i, kind in enumerate(energy.source_kinds) if kind == "panel"]
+    if not panels:
+        return np.zeros(energy.day_of_step.size, dtype=np.bool_)
+    none: NDArray[np.bool_] = energy.source_possible_w[:, panels].sum(axis=1) <= 0.0
+    return none
+
+
+def _spans_h(flags: NDArray[np.bool_], step_h: float) -> Iterator[tuple[float, float]]:
+    edges = np.flatnonzero(np.diff(flags.astype(np.int8), prepend=0, append=0)).tolist()
+    for start, end in zip(edges[::2], edges[1::2], strict=True):
+        yield start * step_h, end * step_h
+
+
+def _stretches(design: Design) -> Iterator[Stretch]:
+    by_plan = [_states_of_day(plan) for plan in design.plans]
+    for kind in DRAWN_STATES:
+        days = [by_plan[plan] == kind for plan in design.days]
+        for start_h, end_h in _spans_h(np.concatenate(days), 1.0 / 60.0):
+            yield Stretch(kind=kind, start_h=start_h, end_h=end_h)
+
+
+def _states_of_day(plan: DesignPlan) -> NDArray[np.str_]:
+    states = np.full(DAY_MIN, plan.otherwise, dtype="<U9")
+    for period in plan.periods:
+        if period.end_min > period.start_min:
+            states[period.start_min : period.end_min] = period.state
+        else:
+            states[period.start_min :] = period.state
+            states[: period.end_min] = period.state
+    return states
+
+
+def _fridges(design: Design, energy: EnergyResult) -> Iterator[FridgeCourse]:
+    for column, index in enumerate(energy.fridge_loads):
+        load = design.loads[index]
+        if load.contents_low_degc is None and load.contents_high_degc is None:
+            continue
+        yield FridgeCourse(
+            name=load.name,
+            low_degc=load.contents_low_degc,
+            high_degc=load.contents_high_degc,
+            contents_degc=energy.fridge_degc[:, column],
+        )
+
+
+def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
+    """Return the books of the use as a mean of its days, in Wh a day."""
+    design, energy = assessment.design, assessment.energy
+    books, days = energy.ledger, float(energy.day_count)
+    stored = books.stored_change_wh / days
+    came_in = _by_source(energy)
+    if stored < -LEAST_WH:
+        came_in.append(("out of the battery's store", -stored))
+    taken = _largest(
+        [(load.name, float(books.load_wh[load.index]) / days) for load in design.loads]
+        + [("own consumption of parts", books.standby_wh / days), ("cell heaters", books.heater_wh / days)]
+    )
+    if stored > LEAST_WH:
+        taken.append(("into the battery's store", stored))
+    lost = [
+        ("inverters", books.inverter_loss_wh / days),
+        ("cables", books.cable_loss_wh / days),
+        ("battery resistance", books.battery_loss_wh / days),
+        ("charging efficiency", books.coulombic_loss_wh / days),
+        ("self-discharge", books.self_discharge_wh / days),
+    ]
+    beside = [
+        ("lost in chargers before their outputs", books.charger_loss_wh / days),
+        ("loads straight from mains", float(books.mains_load_wh.sum()) / days),
+        ("wanted by loads and not given", float(energy.unserved_wh.sum()) / days),
+    ]
+    in_wh = sum(energy_wh for _, energy_wh in came_in)
+    out_wh = sum(energy_wh for _, energy_wh in (*taken, *lost))
+    return (
+        *_group("In", came_in, in_wh),
+        _sum("all that came in", in_wh),
+        *_group("Out", taken, out_wh),
+        *_group("Lost", lost, out_wh),
+        _sum("all that went out or was lost", out_wh),
+        *_group("Not part of these books", beside, 0.0),
+    )
+
+
+def _by_source(energy: EnergyResult) -> list[Entry]:
+    each = zip(energy.source_labels, energy.source_kinds, energy.source_wh_per_day.tolist(), strict=True)
+    return [(f"{SOURCE_WORD[kind]}, {label}", energy_wh) for label, kind, energy_wh in each]
+
+
+def _largest(entries: list[Entry]) -> list[Entry]:
+    """Return the largest entries by name and the rest as one."""
+    ordered = sorted(entries, key=lambda entry: -entry[1])
+    if len(ordered) <= MOST_ENTRIES:
+        return ordered
+    rest = ordered[MOST_ENTRIES - 1 :]
+    return [*ordered[: MOST_ENTRIES - 1], (f"{len(rest)} smaller ones", sum(wh for _, wh in rest))]
+
+
+def _group(name: str, entries: list[Entry], whole_wh: float) -> tuple[LedgerLine, ...]:
+    shown = [entry for entry in entries if entry[1] >= LEAST_WH]
+    if not shown:
+        return ()
+    lines = (
+        LedgerLine(
+            kind="entry",
+            name=label,
+            energy=energy_text(energy_wh),
+            share=percent_text(energy_wh / whole_wh) if whole_wh > 0.0 else "",
+        )
+        for label, energy_wh in shown
+    )
+    return (LedgerLine(kind="heading", name=name, energy="", share=""), *lines)
+
+
+def _sum(name: str, energy_wh: float) -> LedgerLine:
+    return LedgerLine(kind="sum", name=name, energy=energy_text(energy_wh), share="")

@@ -1,0 +1,1 @@
+"""Search around the assessment: smallest change, questions that matter."""

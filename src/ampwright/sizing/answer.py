@@ -1,0 +1,83 @@
+"""The whole answer to one job: likely values, range, questions, changes, sentences."""
+
+from __future__ import annotations
+
+from ampwright.assessment.assess import assess
+from ampwright.assessment.result import Assessment
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
+from ampwright.sizing.assumptions import assumptions
+from ampwright.sizing.bench import Bench, Meter
+from ampwright.sizing.changes import smallest_changes
+from ampwright.sizing.over_range import RangeResult, over_range
+from ampwright.sizing.result import Answer
+
+__all__ = ["answer_of"]
+
+STEPS_PER_UNKNOWN = 6
+STEPS_OF_CHANGES = 25
+
+
+def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -> Answer:
+    """Return the answer of a job on its bench."""
+    unknowns = unknown_inputs(bench.job)
+    meter = Meter(bench.progress, 1 + STEPS_PER_UNKNOWN * len(unknowns) + STEPS_OF_CHANGES)
+    likely = assess(bench.design, bench.sun)
+    meter.step()
+    ranged = over_range(bench, likely, unknowns, meter)
+    at_worst = not _troubles_of_use(likely) and bool(_troubles_of_use(ranged.combined))
+    base = ranged.combined if at_worst else likely
+    values = ranged.worst_values if at_worst else likely_values(unknowns)
+    return Answer(
+        file=file,
+        job_hash=job_hash,
+        program_version=program_version,
+        assessment=likely,
+        worst=ranged.worst,
+        use_verdict=ranged.use_verdict,
+        wiring_verdict=ranged.wiring_verdict,
+        use_sentence=_use_sentence(likely, ranged),
+        wiring_sentence=_wiring_sentence(likely),
+        unknown_count=len(unknowns),
+        questions=ranged.questions,
+        changes=smallest_changes(bench, with_values(bench.job, values), base, meter),
+        assumptions=assumptions(bench.design, unknowns),
+    )
+
+
+def _troubles_of_use(assessment: Assessment) -> list[Finding]:
+    return _of(assessment, Group.USE, Severity.FAIL) + _of(assessment, Group.USE, Severity.CONDITION)
+
+
+def _of(assessment: Assessment, group: Group, severity: Severity) -> list[Finding]:
+    return [f for f in assessment.findings if f.group == group and f.severity == severity]
+
+
+def _rules(findings: list[Finding]) -> str:
+    return ", ".join(dict.fromkeys(finding.rule for finding in findings))
+
+
+def _use_sentence(likely: Assessment, ranged: RangeResult) -> str:
+    fails = _of(likely, Group.USE, Severity.FAIL)
+    if fails:
+        return fails[0].message
+    turning = [q for q in ranged.questions if q.turns_at is not None and q.use_at_low != q.use_at_high]
+    conditions = _of(likely, Group.USE, Severity.CONDITION)
+    parts: list[str] = []
+    if conditions:
+        parts.append(f"{len(conditions)} condition{'s' if len(conditions) > 1 else ''}: {_rules(conditions)}")
+    parts += [question.message.partition(" Find out:")[0].rstrip(".") for question in turning]
+    worst_fails = _of(ranged.worst, Group.USE, Severity.FAIL)
+    if worst_fails:
+        parts.append(f"with everything unknown at its worse end: {worst_fails[0].message.rstrip('.')}")
+    return "; ".join(parts) + "." if parts else "Everything asked for is served."
+
+
+def _wiring_sentence(likely: Assessment) -> str:
+    fails = _of(likely, Group.WIRING, Severity.FAIL)
+    if fails:
+        count = f"{len(fails)} finding{'s' if len(fails) > 1 else ''}"
+        return f"{count} of failure: {_rules(fails)}."
+    if likely.wiring_rules.open_rules:
+        return "No fault found in what was checked; the open rules are listed below."
+    return "No fault found."

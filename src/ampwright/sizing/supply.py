@@ -1,0 +1,150 @@
+"""Candidates that add supply or store: panels, battery, charger."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+
+from ampwright.assessment.result import Assessment
+from ampwright.job.design import DesignPart
+from ampwright.job.records import Job
+from ampwright.parts.battery import Battery
+from ampwright.parts.catalogue import Catalogue
+from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.panel import Panel
+from ampwright.parts.protection import Fuse
+from ampwright.sizing.candidate import Candidate, Family, with_part
+
+__all__ = ["larger_battery", "larger_charger", "more_panels"]
+
+MOST_STEPS = 2
+"""Sizes tried beyond the present one."""
+INSIDE = " (inside the power module: outside its certificate)"
+LITHIUM = "Larger lithium batteries deliver larger fault currents; the wiring was checked again."
+
+
+def more_panels(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
+    """Propose one or two more strings of each placed panel."""
+    del catalogue
+    for placed, panel in found.design.placed(Panel):
+        family: list[Candidate] = []
+        for more in range(1, MOST_STEPS + 1):
+            count = more * placed.in_series
+            parts = tuple(
+                dataclasses.replace(part, strings=part.strings + more) if part.id == placed.id else part
+                for part in job.part
+            )
+            area_m2 = panel.length_mm * panel.width_mm * count / 1e6
+            roof = f"; find {area_m2:.1f} m² of free roof" if area_m2 > 0 and not panel.is_portable else ""
+            family.append(
+                Candidate(
+                    kind="panel",
+                    description=f"{count} more {panel.name} in parallel{roof}",
+                    cost_eur=panel.price_eur * count,
+                    job=dataclasses.replace(job, part=parts),
+                )
+            )
+        yield tuple(family)
+
+
+def larger_battery(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
+    """Propose the next larger batteries of the same kind, or one more string."""
+    placed = found.design.parts[found.design.battery]
+    battery = found.design.battery_part()
+    larger = sorted(
+        (
+            part
+            for part in catalogue.of_kind(Battery)
+            if part.chemistry == battery.chemistry
+            and part.nominal_v == battery.nominal_v
+            and part.capacity_ah > battery.capacity_ah
+        ),
+        key=_capacity_ah,
+    )
+    family: list[Candidate] = []
+    for part in larger[:MOST_STEPS]:
+        changed = with_part(job, placed, part.id)
+        if changed is not None:
+            family.append(
+                Candidate(
+                    kind="battery",
+                    description=f"{part.name} instead of {battery.name}"
+                    + (INSIDE if placed.is_inside_module else ""),
+                    cost_eur=part.price_eur * placed.strings * placed.in_series,
+                    job=changed,
+                    caution=LITHIUM if part.chemistry == "lfp" else "",
+                )
+            )
+    yield tuple(family)
+    if not placed.is_inside_module and placed.strings < battery.parallel_max_count:
+        yield _one_more_string(job, placed, battery, catalogue)
+
+
+def _capacity_ah(battery: Battery) -> float:
+    return battery.capacity_ah
+
+
+def _rating_a(fuse: Fuse) -> float:
+    return fuse.rating_a
+
+
+def _one_more_string(job: Job, placed: DesignPart, battery: Battery, catalogue: Catalogue) -> Family:
+    fuses = sorted(
+        (
+            fuse
+            for fuse in catalogue.of_kind(Fuse)
+            if fuse.family == "ul-248-15-t" and fuse.rating_a >= battery.discharge_max_a
+        ),
+        key=_rating_a,
+    )
+    strings = placed.strings + 1
+    device = placed.string_device.id if placed.string_device else fuses[0].id if fuses else ""
+    fuse_eur = 0.0
+    if placed.string_device is None and fuses:
+        fuse_eur = fuses[0].price_eur * strings
+    parts = tuple(
+        dataclasses.replace(part, strings=strings, string_device=device) if part.id == placed.id else part
+        for part in job.part
+    )
+    return (
+        Candidate(
+            kind="battery",
+            description=f"one more {battery.name} in parallel, a fuse in each string",
+            cost_eur=battery.price_eur * placed.in_series + fuse_eur,
+            job=dataclasses.replace(job, part=parts),
+            caution="Parallel strings feed a fault in their neighbour; charge both fully before joining them.",
+        ),
+    )
+
+
+def larger_charger(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
+    """Propose the next larger alternator chargers."""
+    for placed, charger in found.design.placed(AlternatorCharger):
+        larger = sorted(
+            (
+                part
+                for part in catalogue.of_kind(AlternatorCharger)
+                if part.input_nominal_v == charger.input_nominal_v
+                and part.output_nominal_v == charger.output_nominal_v
+                and part.output_max_a > charger.output_max_a
+            ),
+            key=_output_a,
+        )
+        family: list[Candidate] = []
+        for part in larger[:MOST_STEPS]:
+            changed = with_part(job, placed, part.id)
+            if changed is not None:
+                family.append(
+                    Candidate(
+                        kind="charger",
+                        description=f"{part.name} instead of {charger.name}"
+                        + (INSIDE if placed.is_inside_module else ""),
+                        cost_eur=part.price_eur,
+                        job=changed,
+                    )
+                )
+        yield tuple(family)
+
+
+def _output_a(charger: AlternatorCharger) -> float:
+    return charger.output_max_a

@@ -1,0 +1,1 @@
+"""Loads on output channels."""
