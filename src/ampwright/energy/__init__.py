@@ -1,0 +1,1 @@
+"""Energy over time."""

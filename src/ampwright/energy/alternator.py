@@ -1,0 +1,206 @@
+"""What the alternator can spare and what its chargers make of it, engine idling and on the road."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.energy.charger_row import (
+    ChargerRow,
+    charger_path_ohm,
+    derating_frac,
+    path_of_node_ohm,
+    set_charge_v,
+    set_output_a,
+)
+from ampwright.energy.frame import Frame
+from ampwright.energy.sources_map import SourceMap
+from ampwright.job.design import Design, DesignPart, DesignVehicle
+from ampwright.parts.charger import AlternatorCharger
+from ampwright.records import record
+
+__all__ = ["ENGINE_STATES", "AlternatorState", "alternator_rows", "alternator_states"]
+
+Array = NDArray[np.float64]
+EngineState = Literal["road", "idle"]
+ENGINE_ON: tuple[EngineState, ...] = ("road", "idle")
+ENGINE_STATES: tuple[tuple[EngineState, bool], ...] = (
+    ("road", False),
+    ("road", True),
+    ("idle", False),
+    ("idle", True),
+)
+
+
+@record
+class AlternatorState:
+    """Balance of the alternator in one state of the engine, by day or by night."""
+
+    state: EngineState
+    """On the road or idling."""
+    is_night: bool
+    """True with the vehicle's lights on."""
+    spare_a: float
+    """Hot output less the vehicle's own load; 0 when nothing is left."""
+    wanted_a: float
+    """Input current all chargers together would take."""
+    input_a: tuple[float, ...]
+    """Input current each charger gets (n_chargers,)."""
+    available_w: tuple[float, ...]
+    """Output power each charger can give (n_chargers,)."""
+    limit_a: tuple[float, ...]
+    """Output current limit of each charger, before heat (n_chargers,)."""
+
+    @property
+    def short_a(self) -> float:
+        """How much the chargers would like above what is spare; 0 when it is enough."""
+        return max(self.wanted_a - self.spare_a, 0.0)
+
+
+def alternator_states(design: Design, wiring: SourceMap, path_ohm: Array) -> tuple[AlternatorState, ...]:
+    """Return the alternator's balance on the road and idling, by day and by night.
+
+    Notes
+    -----
+    Voltage: as stated; on the road the mean of that and the lowest for a regulated alternator
+    (docs/choices.md#energy-regulated-voltage). A charger without a run signal on a regulated alternator that may fall below the charger's lock-out is
+    reckoned as locked out. Chargers share what is spare in proportion to what they want.
+    """
+    if not design.vehicle.has_alternator:
+        return ()
+    chargers = _chargers(design, wiring)
+    return tuple(
+        _balance(design, chargers, path_ohm, state=state, is_night=is_night)
+        for state, is_night in ENGINE_STATES
+    )
+
+
+def alternator_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[ChargerRow]:
+    """Return one row per alternator charger that is connected at both ends."""
+    design, calendar = frame.design, frame.calendar
+    if not states:
+        return []
+    night = calendar.all_days(frame.sun.sun_elevation_deg < 0.0)
+    share = {name: calendar.by_plan(frame.schedule.state(name)) for name in ENGINE_ON}
+    weights = [share[one.state] * (night == one.is_night) for one in states]
+    rows = []
+    for position, (placed, part) in enumerate(_chargers(design, frame.wiring)):
+        heat = derating_frac(
+            frame.air_degc(placed), start_degc=part.derate_start_degc, end_degc=part.derate_end_degc
+        )
+        present = frame.presence(placed)
+        limit = sum(weight * one.limit_a[position] for weight, one in zip(weights, states, strict=True))
+        power = sum(weight * one.available_w[position] for weight, one in zip(weights, states, strict=True))
+        rows.append(
+            ChargerRow(
+                label=placed.id,
+                part=placed.index,
+                kind="alternator",
+                set_v=set_charge_v(placed, part.charge_v),
+                path_ohm=charger_path_ohm(design, frame.path_ohm, f"{placed.id}.out"),
+                efficiency_frac=part.efficiency_frac,
+                limit_a=np.asarray(limit) * heat * present,
+                available_w=np.asarray(power) * present,
+            )
+        )
+    return rows
+
+
+def _chargers(design: Design, wiring: SourceMap) -> list[tuple[DesignPart, AlternatorCharger]]:
+    placed = [design.parts[index] for index in wiring.chargers]
+    return [(one, one.part) for one in placed if isinstance(one.part, AlternatorCharger)]
+
+
+def _balance(
+    design: Design,
+    chargers: list[tuple[DesignPart, AlternatorCharger]],
+    path_ohm: Array,
+    *,
+    state: EngineState,
+    is_night: bool,
+) -> AlternatorState:
+    vehicle = design.vehicle
+    hot_frac = vehicle.hot_road_frac if state == "road" else vehicle.hot_idle_frac
+    own_a = vehicle.own_load_night_a if is_night else vehicle.own_load_day_a
+    spare = max(vehicle.alternator_a * hot_frac - own_a, 0.0)
+    volts = _charging_v(vehicle, state)
+    limits = [_output_limit_a(placed, part, state) for placed, part in chargers]
+    paths = [path_of_node_ohm(design, path_ohm, f"{placed.id}.in") for placed, _ in chargers]
+    wanted = [
+        _wanted_a(vehicle, placed, part, volts=volts, path_ohm=path, limit_a=limit)
+        for (placed, part), path, limit in zip(chargers, paths, limits, strict=True)
+    ]
+    total = sum(wanted)
+    share = min(spare / total, 1.0) if total > 0.0 else 0.0
+    inputs = [
+        min(want * share, _lockout_a(placed, part, volts=volts, path_ohm=path))
+        for want, (placed, part), path in zip(wanted, chargers, paths, strict=True)
+    ]
+    return AlternatorState(
+        state=state,
+        is_night=is_night,
+        spare_a=spare,
+        wanted_a=total,
+        input_a=tuple(inputs),
+        available_w=tuple(
+            part.efficiency_frac * (volts - amps * path) * amps
+            for amps, (_, part), path in zip(inputs, chargers, paths, strict=True)
+        ),
+        limit_a=tuple(limits),
+    )
+
+
+def _charging_v(vehicle: DesignVehicle, state: EngineState) -> float:
+    if state == "road" and vehicle.regulation == "regulated":
+        return 0.5 * (vehicle.alternator_low_v + vehicle.alternator_v)
+    return vehicle.alternator_v
+
+
+def _output_limit_a(placed: DesignPart, part: AlternatorCharger, state: EngineState) -> float:
+    limit = set_output_a(placed, part.output_max_a)
+    setting = placed.setting
+    if state == "idle" and setting is not None and setting.idle_limit_a is not None:
+        return min(limit, setting.idle_limit_a)
+    return limit
+
+
+def _stop_v(placed: DesignPart, part: AlternatorCharger) -> float:
+    setting = placed.setting
+    return setting.stop_v if setting is not None and setting.stop_v is not None else part.input_stop_v
+
+
+def _start_v(placed: DesignPart, part: AlternatorCharger) -> float:
+    setting = placed.setting
+    return setting.start_v if setting is not None and setting.start_v is not None else part.input_start_v
+
+
+def _wanted_a(
+    vehicle: DesignVehicle,
+    placed: DesignPart,
+    part: AlternatorCharger,
+    *,
+    volts: float,
+    path_ohm: float,
+    limit_a: float,
+) -> float:
+    """Input current for full output at the charge voltage, cable drop included; 0 when it does not start."""
+    stop = _stop_v(placed, part)
+    may_fall = vehicle.regulation == "regulated" and vehicle.alternator_low_v < stop
+    starts = part.needs_run_signal or volts >= _start_v(placed, part)
+    if not starts or volts < stop or (may_fall and not part.needs_run_signal):
+        return 0.0
+    power = limit_a * set_charge_v(placed, part.charge_v) / part.efficiency_frac
+    rest = volts * volts - 4.0 * path_ohm * power
+    amps = 2.0 * power / (volts + math.sqrt(rest)) if rest > 0.0 else 0.5 * volts / path_ohm
+    limit = placed.setting.input_limit_a if placed.setting is not None else None
+    return amps if limit is None else min(amps, limit)
+
+
+def _lockout_a(placed: DesignPart, part: AlternatorCharger, *, volts: float, path_ohm: float) -> float:
+    """Input current at which the cable drop reaches the lock-out, or half the voltage."""
+    if path_ohm <= 0.0:
+        return math.inf
+    return max(min(volts - _stop_v(placed, part), 0.5 * volts), 0.0) / path_ohm

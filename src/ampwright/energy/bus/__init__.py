@@ -1,0 +1,1 @@
+"""Current and voltage of the battery's bus in one step."""

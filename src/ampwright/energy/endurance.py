@@ -1,0 +1,61 @@
+"""How long the battery lasts: in use without any charging, and in store."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.climate.series import SunSeries, repeated
+from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.simulate import energy_model, run_model
+from ampwright.job.design import Design
+from ampwright.parts.battery import Battery
+
+__all__ = ["AUTONOMY_DAYS", "autonomy_h", "storage_days"]
+
+AUTONOMY_DAYS = 60  # docs/choices.md#energy-autonomy-days
+
+
+def autonomy_h(design: Design, sun: SunSeries, *, path_ohm: NDArray[np.float64]) -> float:
+    """Return the hours from a full battery to the first essential load going off, without any charging.
+
+    The use's days follow one another again and again; infinite when nothing goes off in 60 days.
+    """
+    days = tuple(np.resize(np.array(design.days), AUTONOMY_DAYS).tolist())
+    series = sun if sun.day_count == 1 else repeated(sun, AUTONOMY_DAYS)
+    model = energy_model(replace(design, days=days), series, path_ohm=path_ohm)
+    steps = model.steps._replace(
+        limit_a=np.zeros_like(model.steps.limit_a), available_w=np.zeros_like(model.steps.available_w)
+    )
+    out = run_model(replace(model, steps=steps), start_frac=1.0)
+    essential = [design.loads[index].is_essential for index in model.consumers.loads]
+    essential += [
+        any(load.is_essential for load in design.loads if load.inverter == part)
+        for part in model.consumers.inverters
+    ]
+    failed = out.is_unserved[:, np.array(essential, np.bool_)].any(axis=1) | out.is_open
+    if not failed.any():
+        return math.inf
+    return float(np.argmax(failed)) * steps.step_h
+
+
+def storage_days(design: Design) -> float:
+    """Return the days in store from full to cut-off, only "always" drains and self-discharge running.
+
+    The usable charge is that above the management's cut-off voltage at rest; a load cut-off does not stop
+    drains that are always on. Infinite when nothing drains.
+    """
+    bank = bank_table(design)
+    drain_a = bank.self_discharge_a
+    for placed in design.parts:
+        if placed.is_on_when == "always":
+            count = placed.strings if isinstance(placed.part, Battery) else 1
+            drain_a += placed.part.standby_a * count
+    stop_v = max(bank.cutoff_v, bank.table_v[0])
+    stop_ah = float(np.interp(stop_v, bank.table_v, bank.table_ah))
+    if drain_a <= 0.0:
+        return math.inf
+    return (bank_capacity_ah(design) - stop_ah) / drain_a / 24.0

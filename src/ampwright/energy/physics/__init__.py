@@ -1,0 +1,1 @@
+"""Laws of single devices on plain numbers."""

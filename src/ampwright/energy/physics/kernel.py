@@ -1,0 +1,183 @@
+"""Laws of battery, consumers, chargers and refrigerators on plain numbers, each written once.
+
+What they do together in a step is in `ampwright.energy.kernel`.
+"""
+
+import math
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+__all__ = [
+    "charge_after_ah",
+    "charger_a",
+    "coefficient_of_performance",
+    "cold_factor",
+    "consumer_a",
+    "fridge_step",
+    "periodic_start",
+    "table_mean",
+    "table_value",
+    "wanted_cooling_w",
+]
+
+Floats = NDArray[np.float64]
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def table_value(x_table: Floats, y_table: Floats, x: float) -> float:
+    """Value of a piecewise linear table; the end pieces go on beyond the ends."""
+    i = 0
+    while i < x_table.size - 2 and x > x_table[i + 1]:
+        i += 1
+    slope = (y_table[i + 1] - y_table[i]) / (x_table[i + 1] - x_table[i])
+    return float(y_table[i] + slope * (x - x_table[i]))
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
+def table_mean(x_table: Floats, y_table: Floats, x0: float, x1: float) -> float:
+    """Mean of a piecewise linear table between two abscissas, without cancellation."""
+    lo = min(x0, x1)
+    hi = max(x0, x1)
+    n = x_table.size
+    i = 0
+    while i < n - 2 and lo > x_table[i + 1]:
+        i += 1
+    slope = (y_table[i + 1] - y_table[i]) / (x_table[i + 1] - x_table[i])
+    if hi <= x_table[i + 1] or i == n - 2:
+        return float(y_table[i] + slope * (0.5 * (lo + hi) - x_table[i]))
+    area = 0.5 * (y_table[i] + slope * (lo - x_table[i]) + y_table[i + 1]) * (x_table[i + 1] - lo)
+    i += 1
+    while i < n - 2 and hi > x_table[i + 1]:
+        area += 0.5 * (y_table[i] + y_table[i + 1]) * (x_table[i + 1] - x_table[i])
+        i += 1
+    slope = (y_table[i + 1] - y_table[i]) / (x_table[i + 1] - x_table[i])
+    area += (y_table[i] + 0.5 * slope * (hi - x_table[i])) * (hi - x_table[i])
+    return float(area / (hi - lo))
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def consumer_a(kind: int, on_w: float, path_ohm: float, nominal_v: float, bus_v: float) -> float:
+    """Return the current of a consumer behind a cable; at most what the cable lets through (maximum power)."""
+    if kind == 0:
+        rest = bus_v * bus_v - 4.0 * path_ohm * on_w
+        if rest <= 0.0:
+            return 0.5 * bus_v / path_ohm
+        return 2.0 * on_w / (bus_v + math.sqrt(rest))
+    if kind == 1:
+        wanted = on_w / nominal_v
+        return wanted if wanted * path_ohm < bus_v else bus_v / path_ohm
+    return bus_v * on_w / (nominal_v * nominal_v + path_ohm * on_w)
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def charger_a(set_v: float, path_ohm: float, limit_a: float, available_w: float, bus_v: float) -> float:
+    """Return the current of a charger: tapering through its cable, up to its current limit and its power."""
+    taper = (set_v - bus_v) / path_ohm
+    by_power = 2.0 * available_w / (bus_v + math.sqrt(bus_v * bus_v + 4.0 * path_ohm * available_w))
+    return max(min(taper, limit_a, by_power), 0.0)
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def cold_factor(cell_degc: float, doubling_k: float) -> float:
+    """Factor on the battery's resistance below 25 degC."""
+    return float(2.0 ** (max(25.0 - cell_degc, 0.0) / doubling_k))
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def coefficient_of_performance(
+    cabinet_degc: float, air_degc: float, carnot_frac: float, below_k: float, above_k: float
+) -> float:
+    """Heat pumped per work: a fraction of the ideal cycle, span at least 10 K (docs/choices.md#energy-cop-span)."""
+    cold_k = cabinet_degc - below_k + 273.15
+    span_k = max(air_degc + above_k - (cabinet_degc - below_k), 10.0)
+    return carnot_frac * cold_k / span_k
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
+def wanted_cooling_w(
+    cabinet_degc: float,
+    ice_wh: float,
+    air_degc: float,
+    leak_w_per_k: float,
+    capacity: float,
+    set_degc: float,
+    ice_full_wh: float,
+    step_h: float,
+) -> float:
+    """Cooling that brings the cabinet to its set temperature, or refreezes the ice, within the step."""
+    if cabinet_degc == set_degc:
+        return max(leak_w_per_k * (air_degc - set_degc) + (ice_full_wh - ice_wh) / step_h, 0.0)
+    keep = math.exp(-step_h * leak_w_per_k / capacity)
+    target = (set_degc - cabinet_degc * keep) / (1.0 - keep)
+    return max(leak_w_per_k * (air_degc - target), 0.0)
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
+def fridge_step(
+    cabinet_degc: float,
+    ice_wh: float,
+    cooling_w: float,
+    air_degc: float,
+    leak_w_per_k: float,
+    capacity: float,
+    set_degc: float,
+    ice_full_wh: float,
+    step_h: float,
+) -> tuple[float, float, float]:
+    """Cabinet temperature, ice and heat leaked in after a step of constant cooling; exact.
+
+    With ice in the lining the cabinet stays at its set temperature while ice melts or forms.
+    """
+    temp = cabinet_degc
+    left_h = step_h
+    leaked_wh = 0.0
+    rate = leak_w_per_k / capacity
+    goal = air_degc - cooling_w / leak_w_per_k
+    for _ in range(4):
+        if left_h <= 0.0:
+            break
+        if temp == set_degc and ice_full_wh > 0.0:
+            net_w = leak_w_per_k * (air_degc - set_degc) - cooling_w
+            if (net_w >= 0.0 and ice_wh > 0.0) or (net_w <= 0.0 and ice_wh < ice_full_wh) or net_w == 0.0:
+                room_wh = ice_wh if net_w > 0.0 else ice_full_wh - ice_wh
+                used_h = min(left_h, room_wh / abs(net_w)) if net_w != 0.0 else left_h
+                leaked_wh += leak_w_per_k * (air_degc - set_degc) * used_h
+                if used_h < left_h:
+                    ice_wh = 0.0 if net_w > 0.0 else ice_full_wh
+                else:
+                    ice_wh = min(max(ice_wh - net_w * used_h, 0.0), ice_full_wh)
+                left_h -= used_h
+                continue
+        used_h = left_h
+        end = goal + (temp - goal) * math.exp(-rate * left_h)
+        crosses = (temp < set_degc < end and ice_wh > 0.0) or (temp > set_degc > end and ice_wh < ice_full_wh)
+        if ice_full_wh > 0.0 and crosses:
+            used_h = min(left_h, -math.log((set_degc - goal) / (temp - goal)) / rate)
+            end = set_degc
+        mean = goal + (temp - goal) * (-math.expm1(-rate * used_h)) / (rate * used_h)
+        leaked_wh += leak_w_per_k * (air_degc - mean) * used_h
+        temp = end
+        left_h -= used_h
+    return temp, ice_wh, leaked_wh
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def charge_after_ah(
+    charge_ah: float, current_a: float, efficiency_frac: float, self_a: float, step_h: float
+) -> float:
+    """Charge after a step of constant current."""
+    return charge_ah + (current_a * (efficiency_frac if current_a > 0.0 else 1.0) - self_a) * step_h
+
+
+@njit(cache=True, error_model="numpy")
+def periodic_start(values: Floats, step_h: float, lag_h: float) -> float:
+    """State that a first-order lag starts from when the series repeats for ever."""
+    keep = math.exp(-step_h / lag_h)
+    state = values[0]
+    weight = 1.0
+    for value in values:
+        state = value + (state - value) * keep
+        weight *= keep
+    return float((state - values[0] * weight) / (1.0 - weight))

@@ -1,0 +1,274 @@
+"""Energy over the days of a use: Design and sun -> EnergyResult.
+
+Prepares arrays per day plan and lays them over the days; the physics is in `kernel`. How long the
+battery lasts without charging is in `endurance`.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.climate.series import SunSeries
+from ampwright.energy import kernel
+from ampwright.energy.alternator import AlternatorState, alternator_rows, alternator_states
+from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.calendar import Calendar
+from ampwright.energy.charger_row import ChargerRow
+from ampwright.energy.consumers import Consumers, consumers_of, standby_by_plan_w
+from ampwright.energy.frame import Frame, frame_of
+from ampwright.energy.fridges import FridgeSteps, fridge_steps, fridge_table
+from ampwright.energy.mains import has_transfer, mains_rows
+from ampwright.energy.panels import panel_rows
+from ampwright.energy.physics.kernel import periodic_start
+from ampwright.energy.result import EnergyLedger, EnergyResult
+from ampwright.energy.tables import (
+    BankTable,
+    KernelResult,
+    SourceTable,
+    StepTable,
+    empty_active,
+    empty_result,
+)
+from ampwright.job.design import Design
+from ampwright.records import record
+
+__all__ = ["EnergyModel", "energy_model", "energy_result", "run_model"]
+
+Array = NDArray[np.float64]
+
+
+@record
+class EnergyModel:
+    """Everything one run needs, as arrays."""
+
+    frame: Frame
+    """Design, sun, time axis, schedules, wiring, air."""
+    bank: BankTable
+    """The battery."""
+    consumers: Consumers
+    """Loads and inverters."""
+    fridges: FridgeSteps
+    """What refrigerators see."""
+    chargers: tuple[ChargerRow, ...]
+    """All chargers."""
+    alternator: tuple[AlternatorState, ...]
+    """Balance of the alternator."""
+    steps: StepTable
+    """Per-step tables."""
+
+
+def energy_result(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyResult:
+    """Return the energy study of a use.
+
+    Parameters
+    ----------
+    sun : one typical day, repeated over the use, or all days of the use.
+    path_ohm : loop resistance from the root of each node's tree at working temperature (n_nodes,); NaN
+        where nothing feeds it.
+    """
+    model = energy_model(design, sun, path_ohm=path_ohm)
+    return _result(model, run_model(model, start_frac=design.start_soc_frac))
+
+
+def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
+    """Run the kernel over the model's steps from a state of charge."""
+    rows = model.chargers
+    consumers = model.consumers.table
+    out = empty_result(model.steps)
+    kernel.run(
+        model.bank,
+        consumers,
+        SourceTable(
+            set_v=np.array([row.set_v for row in rows]), path_ohm=np.array([row.path_ohm for row in rows])
+        ),
+        fridge_table(model.frame.design, model.consumers.fridges),
+        model.steps,
+        empty_active(consumers.kind.size),
+        start_frac * bank_capacity_ah(model.frame.design),
+        periodic_start(
+            model.steps.zone_degc[: model.frame.calendar.steps_per_day], model.steps.step_h, model.bank.lag_h
+        ),
+        out,
+    )
+    return out
+
+
+def energy_model(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyModel:
+    """Return the arrays of a run."""
+    frame = frame_of(design, sun, path_ohm)
+    calendar, schedule, air = frame.calendar, frame.schedule, frame.air
+    bank = bank_table(design)
+    consumers = consumers_of(design, schedule, frame.wiring, path_ohm)
+    fridges = fridge_steps(design, schedule, calendar, air, consumers.fridges)
+    alternator = alternator_states(design, frame.wiring, path_ohm)
+    rest_v = float(np.interp(0.5 * bank.table_ah[-1], bank.table_ah, bank.table_v))
+    chargers = (
+        *panel_rows(frame, rest_v=rest_v),
+        *alternator_rows(frame, alternator),
+        *mains_rows(frame),
+    )
+    return EnergyModel(
+        frame=frame,
+        bank=bank,
+        consumers=consumers,
+        fridges=fridges,
+        chargers=chargers,
+        alternator=alternator,
+        steps=StepTable(
+            step_h=calendar.step_h,
+            row=calendar.row_of_step,
+            on_w=_rows(consumers.on_w),
+            duty_frac=_rows(consumers.duty_frac),
+            peak_w=_rows(consumers.peak_w),
+            long_w=_rows(consumers.long_w),
+            ac_w=_rows(_of_inverters(consumers, "ac_w")),
+            loss_w=_rows(_of_inverters(consumers, "loss_w")),
+            standby_w=standby_by_plan_w(design, schedule).reshape(-1),
+            limit_a=_columns([row.limit_a for row in chargers], calendar),
+            available_w=_columns([row.available_w for row in chargers], calendar),
+            zone_degc=np.ascontiguousarray(frame.air_degc(design.parts[design.battery])),
+            air_degc=fridges.air_degc,
+            leak_w_per_k=fridges.leak_w_per_k,
+            is_used=fridges.is_used,
+        ),
+    )
+
+
+def _rows(values: Array) -> Array:
+    """Return values per plan and step of the day with both in one axis."""
+    return np.ascontiguousarray(values).reshape(-1, values.shape[2])
+
+
+def _of_inverters(consumers: Consumers, name: str) -> Array:
+    values = np.zeros_like(consumers.duty_frac)
+    for column, demand in enumerate(consumers.demands, start=len(consumers.loads)):
+        values[:, :, column] = getattr(demand, name)
+    return values
+
+
+def _columns(rows: list[Array], calendar: Calendar) -> Array:
+    n_steps = calendar.day_count * calendar.steps_per_day
+    return np.ascontiguousarray(np.array(rows).T) if rows else np.zeros((n_steps, 0))
+
+
+@record
+class LoadCourse:
+    """What each load got and missed; (n_steps, n_loads)."""
+
+    battery_w: Array
+    """From the battery's bus."""
+    mains_w: Array
+    """Straight from the mains."""
+    unserved_w: Array
+    """Wanted and not given."""
+    is_unserved: NDArray[np.bool_]
+    """True where something was missing."""
+
+
+def _load_course(model: EnergyModel, out: KernelResult) -> LoadCourse:
+    design, consumers, schedule = model.frame.design, model.consumers, model.frame.schedule
+    column = {load: position for position, load in enumerate(consumers.loads)}
+    inverter = {part: at for at, part in enumerate(consumers.inverters, start=len(consumers.loads))}
+    at_vehicle = [load.index for load in design.loads if load.inverter < 0 and load.index not in column]
+    chosen = np.array(
+        [column.get(load.index, inverter.get(load.inverter, 0)) for load in design.loads], np.int64
+    )
+    battery, unserved, missing = (
+        out.consumer_w[:, chosen],
+        out.missing_w[:, chosen],
+        out.is_unserved[:, chosen],
+    )
+    battery[:, at_vehicle], unserved[:, at_vehicle], missing[:, at_vehicle] = 0.0, 0.0, False
+    mains = np.zeros_like(battery)
+    for load in design.loads:
+        if load.inverter < 0:
+            continue
+        duty, on_mains = schedule.duty_frac[:, :, load.index], schedule.mains_frac[:, :, load.index]
+        if has_transfer(design, load.inverter):
+            mains[:, load.index] = model.frame.calendar.by_plan(on_mains) * load.power_w
+            duty = np.maximum(duty - on_mains, 0.0)
+        wanted = model.frame.calendar.by_plan(duty) * load.power_w
+        off = missing[:, load.index].copy()
+        battery[:, load.index] = np.where(off, 0.0, wanted)
+        unserved[:, load.index] = np.where(off, wanted, 0.0)
+        missing[:, load.index] = off & (wanted > 0.0)
+    return LoadCourse(battery_w=battery, mains_w=mains, unserved_w=unserved, is_unserved=missing)
+
+
+def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> EnergyLedger:
+    step_h = model.steps.step_h
+    given = out.source_w.sum(axis=0) * step_h
+    by_kind = {
+        kind: math.fsum(wh for wh, row in zip(given, model.chargers, strict=True) if row.kind == kind)
+        for kind in ("panel", "alternator", "mains")
+    }
+    loss = math.fsum(
+        float(wh) * (1.0 / row.efficiency_frac - 1.0) for wh, row in zip(given, model.chargers, strict=True)
+    )
+    terms = out.terms_wh
+    return EnergyLedger(
+        panel_wh=by_kind["panel"],
+        alternator_wh=by_kind["alternator"],
+        mains_wh=by_kind["mains"],
+        charger_loss_wh=loss,
+        load_wh=course.battery_w.sum(axis=0) * step_h,
+        mains_load_wh=course.mains_w.sum(axis=0) * step_h,
+        inverter_loss_wh=float(terms[1]),
+        standby_wh=float(terms[2]),
+        heater_wh=float(terms[3]),
+        cable_loss_wh=float(terms[4]),
+        battery_loss_wh=float(terms[5]),
+        coulombic_loss_wh=float(terms[6]),
+        self_discharge_wh=float(terms[7]),
+        stored_change_wh=float(terms[8]),
+    )
+
+
+def _result(model: EnergyModel, out: KernelResult) -> EnergyResult:
+    calendar, consumers = model.frame.calendar, model.consumers
+    steps = np.arange(out.battery_v.size)
+    course = _load_course(model, out)
+    set_v = np.array([row.set_v for row in model.chargers])
+    return EnergyResult(
+        steps_per_day=calendar.steps_per_day,
+        day_of_step=steps // calendar.steps_per_day,
+        minute_of_step=(steps % calendar.steps_per_day) * (1440 // calendar.steps_per_day),
+        plan_of_step=np.repeat(calendar.plan_of_day, calendar.steps_per_day),
+        soc_frac=out.charge_ah / model.bank.table_ah[-1],
+        battery_v=out.battery_v,
+        battery_low_v=out.low_v,
+        battery_a=out.battery_a,
+        battery_peak_a=out.peak_a,
+        cell_degc=out.cell_degc,
+        source_labels=tuple(row.label for row in model.chargers),
+        source_kinds=tuple(row.kind for row in model.chargers),
+        source_w=out.source_w,
+        source_possible_w=np.minimum(model.steps.available_w, model.steps.limit_a * set_v),
+        load_w=course.battery_w + course.mains_w,
+        unserved_w=course.unserved_w,
+        is_unserved=course.is_unserved,
+        fridge_loads=consumers.fridges,
+        fridge_degc=out.fridge_degc,
+        fridge_ice_wh=out.ice_wh,
+        fridge_is_used=model.fridges.is_used,
+        fridge_heat_wh=out.fridge_wh,
+        is_cut_off=out.is_cut,
+        is_management_open=out.is_open,
+        is_charge_blocked=out.is_blocked,
+        inverter_parts=consumers.inverters,
+        inverter_peak_w=_peaks(model, "ac_peak_w"),
+        inverter_peak_va=_peaks(model, "ac_peak_va"),
+        wanted_charge_a=out.wanted_charge_a,
+        alternator=model.alternator,
+        unconnected=model.frame.wiring.unconnected,
+        ledger=_ledger(model, out, course),
+        charge_min_degc=model.bank.charge_min_degc,
+    )
+
+
+def _peaks(model: EnergyModel, name: str) -> Array:
+    columns = [model.frame.calendar.by_plan(getattr(demand, name)) for demand in model.consumers.demands]
+    return np.stack(columns, axis=1) if columns else np.zeros((model.steps.row.size, 0))

@@ -1,0 +1,264 @@
+"""The arrays the kernel runs on: battery, consumers, sources, refrigerators, as named tuples.
+
+Named tuples, since the compiler of the kernel takes them apart without cost. Everything here is a
+number or a float64 array; ids stay in `Design`.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = [
+    "ActiveTable",
+    "BankTable",
+    "ConsumerTable",
+    "FridgeTable",
+    "KernelResult",
+    "SourceTable",
+    "StepTable",
+    "empty_active",
+    "empty_result",
+]
+
+Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+Indices = NDArray[np.int64]
+
+
+class BankTable(NamedTuple):
+    """The whole battery bank as one two-pole."""
+
+    table_ah: Array
+    """Charge at the points of the open-circuit table, rising, from 0 to the capacity."""
+    table_v: Array
+    """Open-circuit voltage at those points."""
+    resistance_ohm: float
+    """Internal resistance at 25 degC."""
+    doubling_k: float
+    """Kelvin of cold that double the resistance."""
+    efficiency_frac: float
+    """Ah stored per Ah taken in."""
+    self_discharge_a: float
+    """Own loss as a current."""
+    acceptance_h: float
+    """Time constant of the charge acceptance; 0 = takes what the voltages drive."""
+    cutoff_v: float
+    """Voltage below which discharge is blocked; 0 = nothing blocks."""
+    reconnect_v: float
+    """Voltage at which discharge is free again."""
+    discharge_max_a: float
+    """Current above which discharge is blocked; 1e9 = nothing blocks."""
+    discharge_min_degc: float
+    """Cell temperature below which discharge is blocked."""
+    charge_max_v: float
+    """Voltage above which charge is blocked."""
+    charge_again_v: float
+    """Voltage below which charge is free again."""
+    charge_min_degc: float
+    """Cell temperature below which charge is blocked."""
+    charge_max_degc: float
+    """Cell temperature above which charge is blocked."""
+    heater_w: float
+    """Power of the cell heaters."""
+    heater_stop_degc: float
+    """Cell temperature the heaters work up to."""
+    cooling_w_per_k: float
+    """Heat the cells lose for each kelvin above the air."""
+    lag_h: float
+    """Time constant of the cell temperature."""
+
+
+class ConsumerTable(NamedTuple):
+    """Consumers on the battery's bus: DC loads and inverters; n_consumers."""
+
+    kind: Indices
+    """(n_consumers,) 0 constant power, 1 constant current, 2 constant resistance."""
+    path_ohm: Array
+    """(n_consumers,) loop resistance from the battery."""
+    nominal_v: float
+    """Voltage at which powers are stated."""
+    is_cut: Flags
+    """(n_consumers,) True when the load cut-off switches it off."""
+    lock_v: Array
+    """(n_consumers,) own terminal voltage below which it stops; 0 = none."""
+    unlock_v: Array
+    """(n_consumers,) terminal voltage at which it starts again."""
+    fridge: Indices
+    """(n_consumers,) index of its refrigerator, -1 for none."""
+    has_cutoff: bool
+    """True when a load cut-off is fitted."""
+    open_v: float
+    """Voltage below which the load cut-off opens."""
+    close_v: float
+    """Voltage at which it closes again."""
+
+
+class SourceTable(NamedTuple):
+    """Chargers; n_sources."""
+
+    set_v: Array
+    """(n_sources,) charge voltage at the charger's output."""
+    path_ohm: Array
+    """(n_sources,) loop resistance to the battery."""
+
+
+class FridgeTable(NamedTuple):
+    """Refrigerators; n_fridges."""
+
+    set_degc: Array
+    """(n_fridges,) cabinet temperature."""
+    capacity_wh_per_k: Array
+    """(n_fridges,) heat capacity of cabinet and contents."""
+    ice_wh: Array
+    """(n_fridges,) latent heat of the ice lining."""
+    running_w: Array
+    """(n_fridges,) electrical power while running."""
+    carnot_frac: Array
+    """(n_fridges,) fraction of the ideal cycle."""
+    evaporator_below_k: Array
+    """(n_fridges,) evaporator below cabinet."""
+    condenser_above_k: Array
+    """(n_fridges,) condenser above air."""
+
+
+class StepTable(NamedTuple):
+    """What changes from step to step."""
+
+    step_h: float
+    """Length of a step."""
+    row: Indices
+    """(n_steps,) row of the tables that repeat from day to day; those have n_rows."""
+    on_w: Array
+    """(n_rows, n_consumers) power while on."""
+    duty_frac: Array
+    """(n_rows, n_consumers) share of the step it is on; for a refrigerator the share it may run."""
+    peak_w: Array
+    """(n_rows, n_consumers) highest power within the step."""
+    long_w: Array
+    """(n_rows, n_consumers) power that lasts longer than the delay of the load cut-off."""
+    ac_w: Array
+    """(n_rows, n_consumers) mean AC power of an inverter; 0 for others."""
+    loss_w: Array
+    """(n_rows, n_consumers) mean loss of an inverter; 0 for others."""
+    standby_w: Array
+    """(n_rows,) standby drains."""
+    limit_a: Array
+    """(n_steps, n_sources) current limit of each charger."""
+    available_w: Array
+    """(n_steps, n_sources) output power each charger could give."""
+    zone_degc: Array
+    """(n_steps,) air at the battery."""
+    air_degc: Array
+    """(n_steps, n_fridges) air at each refrigerator."""
+    leak_w_per_k: Array
+    """(n_steps, n_fridges) heat leak."""
+    is_used: Flags
+    """(n_steps, n_fridges) False while it is away or in store."""
+
+
+class ActiveTable(NamedTuple):
+    """Scratch of the kernel: the consumers that are on in a step, closed up."""
+
+    member: Indices
+    """(n_consumers,) position in ConsumerTable."""
+    kind: Indices
+    """(n_consumers,) kind."""
+    power_w: Array
+    """(n_consumers,) power while on."""
+    duty_frac: Array
+    """(n_consumers,) share of the step."""
+    path_ohm: Array
+    """(n_consumers,) loop resistance."""
+    peak_w: Array
+    """(n_consumers,) highest power."""
+    long_w: Array
+    """(n_consumers,) power that outlasts the delay of the load cut-off."""
+
+
+class KernelResult(NamedTuple):
+    """What the kernel fills in."""
+
+    charge_ah: Array
+    """(n_steps + 1,) charge in the battery."""
+    battery_v: Array
+    """(n_steps,) mean terminal voltage."""
+    end_v: Array
+    """(n_steps,) terminal voltage at the end of the step."""
+    low_v: Array
+    """(n_steps,) lowest terminal voltage, peaks included."""
+    battery_a: Array
+    """(n_steps,) mean current, positive = charging."""
+    peak_a: Array
+    """(n_steps,) highest discharging current, peaks included."""
+    cell_degc: Array
+    """(n_steps,) cell temperature at the start of the step."""
+    wanted_charge_a: Array
+    """(n_steps,) what all chargers together would drive at this voltage, taper not counted."""
+    source_w: Array
+    """(n_steps, n_sources) mean output power."""
+    consumer_w: Array
+    """(n_steps, n_consumers) mean power taken at the consumer's terminals."""
+    missing_w: Array
+    """(n_steps, n_consumers) mean power wanted and not given."""
+    is_unserved: Flags
+    """(n_steps, n_consumers) True when it was switched off though wanted."""
+    fridge_degc: Array
+    """(n_steps, n_fridges) cabinet temperature at the end of the step."""
+    ice_wh: Array
+    """(n_steps, n_fridges) ice left at the end of the step."""
+    is_cut: Flags
+    """(n_steps,) load cut-off open."""
+    is_open: Flags
+    """(n_steps,) discharge blocked by the management, or battery empty."""
+    is_blocked: Flags
+    """(n_steps,) charge blocked by the management."""
+    heater_w: Array
+    """(n_steps,) power of the cell heaters."""
+    terms_wh: Array
+    """(9,) inverter AC, inverter loss, standby, heater, cable, battery, coulombic, self-discharge, stored."""
+    fridge_wh: Array
+    """(3, n_fridges) heat leaked in, heat pumped out, heat reset while not in use."""
+
+
+def empty_active(consumer_count: int) -> ActiveTable:
+    """Return scratch for a number of consumers."""
+    return ActiveTable(
+        member=np.zeros(consumer_count, np.int64),
+        kind=np.zeros(consumer_count, np.int64),
+        power_w=np.zeros(consumer_count),
+        duty_frac=np.zeros(consumer_count),
+        path_ohm=np.zeros(consumer_count),
+        peak_w=np.zeros(consumer_count),
+        long_w=np.zeros(consumer_count),
+    )
+
+
+def empty_result(steps: StepTable) -> KernelResult:
+    """Return zeroed arrays of the right shapes."""
+    n_steps, n_consumers = steps.row.size, steps.on_w.shape[1]
+    n_sources, n_fridges = steps.limit_a.shape[1], steps.air_degc.shape[1]
+    return KernelResult(
+        charge_ah=np.zeros(n_steps + 1),
+        battery_v=np.zeros(n_steps),
+        end_v=np.zeros(n_steps),
+        low_v=np.zeros(n_steps),
+        battery_a=np.zeros(n_steps),
+        peak_a=np.zeros(n_steps),
+        cell_degc=np.zeros(n_steps),
+        wanted_charge_a=np.zeros(n_steps),
+        source_w=np.zeros((n_steps, n_sources)),
+        consumer_w=np.zeros((n_steps, n_consumers)),
+        missing_w=np.zeros((n_steps, n_consumers)),
+        is_unserved=np.zeros((n_steps, n_consumers), np.bool_),
+        fridge_degc=np.zeros((n_steps, n_fridges)),
+        ice_wh=np.zeros((n_steps, n_fridges)),
+        is_cut=np.zeros(n_steps, np.bool_),
+        is_open=np.zeros(n_steps, np.bool_),
+        is_blocked=np.zeros(n_steps, np.bool_),
+        heater_w=np.zeros(n_steps),
+        terms_wh=np.zeros(9),
+        fridge_wh=np.zeros((3, n_fridges)),
+    )

@@ -1,0 +1,43 @@
+"""Battery bank from its cases."""
+
+from dataclasses import replace
+
+import pytest
+
+from ampwright.energy.bank import bank_capacity_ah, bank_table
+
+BANK = '[[part]]\nid = "bank"\npart = "{part}"\nstrings = {strings}\nin_series = {series}\n'
+
+
+def test_strings_and_series(design_of):
+    design = design_of(BANK.format(part="lfp-100", strings=2, series=2))
+    one = bank_table(design_of(BANK.format(part="lfp-100", strings=1, series=1)))
+    bank = bank_table(design)
+    assert bank_capacity_ah(design) == 200.0
+    assert bank.table_ah[-1] == 200.0
+    assert bank.table_v == pytest.approx(2.0 * one.table_v)
+    assert bank.resistance_ohm == pytest.approx(one.resistance_ohm)
+    assert bank.cutoff_v == pytest.approx(2.0 * one.cutoff_v)
+    assert bank.discharge_max_a == pytest.approx(2.0 * one.discharge_max_a)
+    assert one.table_v[8] == pytest.approx(4 * 3.266)
+
+
+def test_self_discharge_is_the_stated_part_of_a_month(design_of):
+    bank = bank_table(design_of(BANK.format(part="lfp-100", strings=1, series=1)))
+    assert bank.self_discharge_a * 730.5 == pytest.approx(3.0)
+
+
+def test_lead_acid_without_management_is_only_blocked_when_empty(design_of):
+    bank = bank_table(design_of(BANK.format(part="agm-100", strings=1, series=1)))
+    assert bank.cutoff_v == 0.0
+    assert bank.acceptance_h > 0.0
+    assert bank.discharge_max_a == 1e9
+    assert bank.table_v[-1] == pytest.approx(12.8)
+
+
+def test_mass_not_stated_is_estimated(design_of):
+    design = design_of(BANK.format(part="lfp-100", strings=1, series=1))
+    placed = design.parts[design.battery]
+    part = replace(design.battery_part(), mass_kg=0.0)
+    light = replace(design, parts=(replace(placed, part=part),))
+    assert bank_table(light).cooling_w_per_k == pytest.approx(12.0 * 0.28 / 6.0)

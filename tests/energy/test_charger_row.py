@@ -1,0 +1,39 @@
+"""Small laws of all chargers."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from ampwright.energy.charger_row import (
+    charger_path_ohm,
+    derating_frac,
+    path_of_node_ohm,
+    set_charge_v,
+    set_output_a,
+)
+from ampwright.job.wiring import Setting
+
+BANK = '[[part]]\nid = "bank"\npart = "lfp-100"\n'
+
+
+def test_derating_is_linear_between_its_ends():
+    air = np.array([20.0, 40.0, 55.0, 70.0, 90.0])
+    assert derating_frac(air, start_degc=40.0, end_degc=70.0).tolist() == [1.0, 1.0, 0.5, 0.0, 0.0]
+
+
+def test_path_of_a_node(design_of):
+    design = design_of(BANK)
+    assert path_of_node_ohm(design, np.array([0.02]), "bank") == 0.02
+    assert path_of_node_ohm(design, np.array([np.nan]), "bank") == 0.0
+    assert path_of_node_ohm(design, np.array([0.02]), "nowhere") == 0.0
+    assert charger_path_ohm(design, np.array([0.0]), "bank") == 0.001
+
+
+def test_settings_go_before_the_figures_as_delivered(design_of):
+    placed = design_of(BANK).parts[0]
+    assert set_charge_v(placed, 14.4) == 14.4
+    assert set_output_a(placed, 30.0) == 30.0
+    changed = replace(placed, setting=Setting(part="bank", charge_v=14.1, output_limit_a=12.0))
+    assert set_charge_v(changed, 14.4) == 14.1
+    assert set_output_a(changed, 30.0) == 12.0
+    assert set_output_a(replace(placed, setting=Setting(part="bank", output_limit_a=50.0)), 30.0) == 30.0
