@@ -139,7 +139,7 @@ def energy_model(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyMo
 
 def _rows(values: Array) -> Array:
     """Return values per plan and step of the day with both in one axis."""
-    return np.ascontiguousarray(values).reshape(-1, values.shape[2])
+    return np.ascontiguousarray(values).reshape(values.shape[0] * values.shape[1], values.shape[2])
 
 
 def _of_inverters(consumers: Consumers, name: str) -> Array:
