@@ -15,7 +15,7 @@ import re
 import tempfile
 import zipfile
 from collections.abc import Callable, Mapping
-from functools import partial
+from functools import cache, partial
 from importlib.resources import files
 from pathlib import Path
 from types import MappingProxyType
@@ -59,6 +59,7 @@ class Origin(NamedTuple):
     source: str
 
 
+@cache
 def shipped_sites() -> Mapping[str, Site]:
     """Places that come with the program, by id; their sources and licences head the data file."""
     text = files("ampwright.climate").joinpath("data/sites.csv").read_text(encoding="utf-8")

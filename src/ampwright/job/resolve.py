@@ -6,12 +6,12 @@ All problems are reported at once. What physics allows but a rule forbids is lef
 from __future__ import annotations
 
 from ampwright.job.assemble import Assembly, PartEntry, assembly
-from ampwright.job.complaints import Complaints, Path, meant
+from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import Design, DesignPart, DesignZone
 from ampwright.job.load import LoadedJob
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModuleDefinition
-from ampwright.job.nodes import NodeTable, node_table
+from ampwright.job.nodes import STARTER_NODE, NodeTable, node_table
 from ampwright.job.quantity import likely_value
 from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
@@ -28,6 +28,8 @@ from ampwright.parts.protection import Breaker, Fuse, Isolator
 
 __all__ = ["resolve"]
 
+MOST_STRINGS = 20
+"""Most battery strings in parallel; more is no auxiliary system (our own choice)."""
 NOT_PLACED = {
     Cable: "is cable; name it in a run",
     Fridge: "is a refrigerator; name it as the part of a load",
@@ -60,6 +62,7 @@ def resolve(
     table = node_table(job, tuple((part.id, part.part) for part in parts), whole.ports)
     lookup.nodes.update(table.index)
     _check_names(job, whole, table, complaints)
+    _check_ports(whole, table, complaints)
     runs = resolved_runs(lookup, whole.runs)
     channels = resolved_channels(lookup, parts)
     loads = resolved_loads(lookup, parts)
@@ -67,7 +70,8 @@ def resolve(
     days = resolved_days(job, complaints)
     battery = _battery(job, parts, complaints)
     site = resolved_site(job, complaints)
-    _check_ranges(job, complaints)
+    if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from
+        _check_ranges(job, complaints)
     if loaded is None:
         complaints.raise_if_any("job", None, None)
     else:
@@ -112,6 +116,8 @@ def _zones(job: Job, complaints: Complaints) -> dict[str, DesignZone]:
     for index, zone in enumerate(job.zone):
         if zone.id in zones:
             complaints.add(("zone", index, "id"), f"'{zone.id}' is used twice; ids must differ")
+        if not is_good_id(zone.id):
+            complaints.add(("zone", index, "id"), bad_id_message(zone.id))
         zones[zone.id] = DesignZone(
             id=zone.id,
             kind=zone.kind,
@@ -151,12 +157,19 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 setting=settings.get(entry.placed.id),
             )
         )
-    ids = {part.id for part in found}
-    for index, setting in enumerate(lookup.job.setting):
-        if setting.part not in ids:
-            hint = meant(setting.part, ids)
-            lookup.complaints.add(("setting", index, "part"), f"no part '{setting.part}'; {hint}")
+    _check_settings(lookup, {part.id for part in found})
     return tuple(found)
+
+
+def _check_settings(lookup: Lookup, ids: set[str]) -> None:
+    seen: set[str] = set()
+    for index, setting in enumerate(lookup.job.setting):
+        path: Path = ("setting", index, "part")
+        if setting.part not in ids:
+            lookup.complaints.add(path, f"no part '{setting.part}'; {meant(setting.part, ids)}")
+        elif setting.part in seen:
+            lookup.complaints.add(path, f"'{setting.part}' is set twice; write all its settings in one place")
+        seen.add(setting.part)
 
 
 def _string_device(lookup: Lookup, entry: PartEntry) -> Fuse | Breaker | None:
@@ -168,7 +181,9 @@ def _string_device(lookup: Lookup, entry: PartEntry) -> Fuse | Breaker | None:
 
 
 def _check_names(job: Job, whole: Assembly, table: NodeTable, complaints: Complaints) -> None:
-    seen: dict[str, str] = {}
+    if not is_good_id(job.job.id):
+        complaints.add(("job", "id"), bad_id_message(job.job.id))
+    seen = {STARTER_NODE: "starter battery"}
     entries: list[tuple[str, Path, str]] = [
         (entry.placed.id, (*entry.path, "id"), "part") for entry in whole.parts
     ]
@@ -186,31 +201,46 @@ def _check_names(job: Job, whole: Assembly, table: NodeTable, complaints: Compla
             complaints.add(path, f"'{name}' is already the id of a {seen[name]}; ids must differ")
         seen.setdefault(name, what)
         is_own = path[0] != "module" or what == "module"
-        if is_own and not _is_good_id(name):
-            complaints.add(path, f"'{name}' is no id; use letters, digits, '-' and '_' only")
+        if is_own and not is_good_id(name):
+            complaints.add(path, bad_id_message(name))
     if len(table.names) > 2000:
         complaints.add((), f"{len(table.names)} electrical nodes; at most 2000 can be calculated")
 
 
-def _is_good_id(name: str) -> bool:
-    return 0 < len(name) <= 60 and all(letter.isalnum() or letter in "-_" for letter in name)
+def _check_ports(whole: Assembly, table: NodeTable, complaints: Complaints) -> None:
+    """Complain of each port of the module that hangs on nothing, or is written twice."""
+    seen: set[str] = set()
+    for port in whole.ports:
+        if port.node not in table.index:
+            hint = meant(port.node, table.names)
+            complaints.add(("module",), f"port '{port.id}' is at no node of the module; {hint}")
+        if port.id in seen:
+            complaints.add(("module",), f"port '{port.id}' is defined twice; ids must differ")
+        seen.add(port.id)
 
 
 def _battery(job: Job, parts: tuple[DesignPart, ...], complaints: Complaints) -> int:
+    """Return the index of the one auxiliary battery, noting a problem where it is not one."""
     banks = [part for part in parts if isinstance(part.part, Battery)]
-    if len(banks) == 1:
-        bank = banks[0]
-        if bank.in_series > 1 and isinstance(bank.part, Battery) and bank.strings > 20:
-            complaints.add((), f"'{bank.id}': {bank.strings} strings; at most 20 can be calculated")
-        return bank.index
     if not banks:
         complaints.add(("part",), "no battery is placed; add one, e.g. part = 'lfp-100'")
+        return 0
     for bank in banks[1:]:
-        where = next((i for i, part in enumerate(job.part) if part.id == bank.id), None)
-        path: Path = ("part", where, "part") if where is not None else ("module",)
         complaints.add(
-            path,
+            (*_place_of(bank, job), "part"),
             f"'{bank.id}' is a second auxiliary battery beside '{banks[0].id}'; one bank is calculated: "
             "use strings and in_series for several cases of a kind",
         )
-    return 0
+    bank = banks[0]
+    if bank.strings > MOST_STRINGS:
+        complaints.add(
+            (*_place_of(bank, job), "strings"),
+            f"{bank.strings} strings of batteries; at most {MOST_STRINGS} can be calculated",
+        )
+    return bank.index
+
+
+def _place_of(placed: DesignPart, job: Job) -> Path:
+    """Return where in the file a part is placed."""
+    where = next((i for i, part in enumerate(job.part) if part.id == placed.id), None)
+    return ("part", where) if where is not None else ("module", f"part '{placed.id}'")
