@@ -45,7 +45,9 @@ def main() -> None:
     bare_s = process_s([sys.executable, "-c", "pass"], runs=11)
     help_s = process_s([*COMMAND, "--help"], runs=11)
     print(f"bare python            {1000 * bare_s:8.1f} ms")
-    print(f"--help                 {1000 * help_s:8.1f} ms  {help_s / bare_s:5.1f} x bare (at most {HELP_LIMIT:g})")
+    print(
+        f"--help                 {1000 * help_s:8.1f} ms  {help_s / bare_s:5.1f} x bare (at most {HELP_LIMIT:g})"
+    )
     for job in sorted(EXAMPLES.glob("*.toml")):
         process_s([*COMMAND, "check", str(job)], runs=1)
         check_s = process_s([*COMMAND, "check", str(job)], runs=5)

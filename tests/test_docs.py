@@ -27,7 +27,9 @@ def test_decisions_are_short_and_numbered_without_gaps():
 
 def test_constraints_hold_names_and_versions_only():
     lines = (ROOT / "constraints.txt").read_text(encoding="utf-8").splitlines()
-    wrong = [line for line in lines if line and not re.fullmatch(r"#.*|[A-Za-z0-9._-]+==[A-Za-z0-9.+]+", line)]
+    wrong = [
+        line for line in lines if line and not re.fullmatch(r"#.*|[A-Za-z0-9._-]+==[A-Za-z0-9.+]+", line)
+    ]
     assert not wrong
 
 

@@ -117,7 +117,7 @@ def refusal(path, max_bytes=2_000_000):
         (b"a = 1.234,5 # price\n", 1, "decimal point"),
         (b"a = twelve\n", 1, "quotes"),
         (b"a = 'x\n", 1, "quote"),
-        (b"a = " + b"9" * 6000, None, "digits"),
+        (b"a = " + b"9" * 6000, 1, "digits"),
         (b"a = 1\r\nb = [\r\n", 2, "not valid TOML"),
         (b"a = 1\rb = 2", 1, "not valid TOML"),
         (b"x" * 2_000_001, None, "2 MB"),

@@ -165,7 +165,8 @@ def test_field_types():
     assert wanted("lamp", field_hints(Plan)["lamp"]) == "a list in [ ]"
     assert wanted("lamp", Lamp) == "a table of keys"
     assert number_words("x_factor") == "a number"
-    assert one_of(["a"]) == "one of 'a'"
+    assert one_of(["a", 1]) == "one of 'a', 1"
+    assert one_of(["a"]) == "'a'"
     assert options(Annotated[float, Gt(0)] | None) == [float, type(None)]
     assert float in options(hint_at(Plan, ("lamp", 0, "power_w")))
     assert hint_at(Plan, ("nothing", 3)) is None

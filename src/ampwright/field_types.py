@@ -66,8 +66,15 @@ def number_words(name: str) -> str:
 
 
 def one_of(choices: Iterable[object]) -> str:
-    """Return the choices as a sentence's end."""
-    return "one of " + ", ".join(f"'{choice}'" for choice in choices)
+    """Return the choices as a sentence's end, texts in quotes.
+
+    Examples
+    --------
+    >>> one_of(["metric", "us"]), one_of([12, 24]), one_of([1])
+    ("one of 'metric', 'us'", 'one of 12, 24', '1')
+    """
+    said = [f"'{choice}'" if isinstance(choice, str) else str(choice) for choice in choices]
+    return said[0] if len(said) == 1 else "one of " + ", ".join(said)
 
 
 def options(hint: object) -> list[Any]:

@@ -41,6 +41,7 @@ _TOKEN = re.compile(
 )
 _KEY_PART = re.compile(r"[\w-]++|\"(?>(?:[^\"\\\n]++|\\.)*)\"|'[^'\n]*+'")
 _AT_LINE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+_LONG_NUMBER = re.compile(r"[\d_]{4000,}")
 _DECIMAL_COMMA = re.compile(r"=\s*[+-]?\d+(?:\.\d{3})*,\d+\s*(?:#.*)?$")
 _WORDS_BY_PARSER_TEXT = (
     ("Cannot overwrite a value", "this key has a value already further up; keep one of the two"),
@@ -87,7 +88,7 @@ def decoded_text(path: Path, *, max_bytes: int) -> str:
     at_nul = raw.find(b"\0")
     if at_nul >= 0:
         line = raw.count(b"\n", 0, at_nul) + 1
-        raise _refused(path, "holds a zero byte, so it is no UTF-8 text file", line)
+        raise _refused(path, "holds a zero byte, so it is no text; save it again as UTF-8 text", line)
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -108,11 +109,13 @@ def read_bytes(path: Path, *, max_bytes: int) -> bytes:
         with path.open("rb") as file:
             raw = file.read(max_bytes + 1)
     except FileNotFoundError:
-        raise _refused(path, "no such file") from None
+        raise _refused(path, "no such file; look at its name and folder") from None
     except OSError as error:
         raise _refused(path, f"cannot be read: {error.strerror or error}") from None
     if len(raw) > max_bytes:
-        raise _refused(path, f"larger than {max_bytes / 1e6:g} MB, the limit for such a file")
+        raise _refused(
+            path, f"larger than {max_bytes / 1e6:g} MB, the limit for such a file; is it the right one?"
+        )
     return raw
 
 
@@ -166,6 +169,8 @@ def _syntax_problem(parser_text: str, text: str) -> Problem:
     line = None
     if found:
         line = int(found[1]) if found[1] else max(1, len(text.rstrip().split("\n")))
+    elif (number := _LONG_NUMBER.search(text)) is not None:
+        line = text.count("\n", 0, number.start()) + 1
     said = _AT_LINE.sub("", parser_text)
     plain = next((words for start, words in _WORDS_BY_PARSER_TEXT if said.startswith(start)), said)
     if line is not None and line <= len(lines) and _DECIMAL_COMMA.search(lines[line - 1]):

@@ -147,6 +147,15 @@ def network():
         unfed=(),
         device_fault=(),
         run_fault_a=none,
+        meshed=(),
+        run_far_fault_a=none,
+        far_fault=(),
+        run_far_fault_note=(),
+        alone=(),
+        short_points=(),
+        short_peak_a=none,
+        short_low_v=none,
+        crank_v=none,
     )
 
 

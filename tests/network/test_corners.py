@@ -1,7 +1,9 @@
 import pytest
 
-from ampwright.network.corners import corners
+from ampwright.network.all_corners import all_corners
+from ampwright.network.alone import alone_groups
 from ampwright.network.resistance import working_ohm
+from ampwright.network.situations import situations
 from ampwright.network.tree import forest_of
 
 CHARGERS = """
@@ -20,8 +22,9 @@ run = [
 
 
 def corners_of(design):
-    found = corners(design, forest_of(design), working_ohm(design))
-    return {corner.name: corner for corner in found}
+    forest = forest_of(design)
+    found = all_corners(design, situations(design, forest), alone_groups(design, forest), working_ohm(design))
+    return {corner.name: corner for corner in (*found.lasting, *found.alone, *found.overload, *found.crank)}
 
 
 def source_of(corner):
@@ -38,6 +41,7 @@ def test_the_corners_of_a_design_with_every_source(make_design):
         "engine running, alternator at its usual voltage",
         "engine running, alternator at its highest voltage",
         "panels in full sun",
+        "engine start",
     ]
 
 
@@ -106,7 +110,7 @@ def test_loads_of_the_starter_battery_count_there(make_design):
 def test_without_an_alternator_there_is_no_vehicle_side(make_design):
     vehicle = '[vehicle]\ndescription = "trailer"\nsystem_v = 12\n'
     design = make_design(CHARGERS.replace("starter-battery", "b"), vehicle=vehicle)
-    assert not [name for name in corners_of(design) if name.startswith("engine")]
+    assert not [name for name in corners_of(design) if name.startswith("engine running")]
 
 
 def test_no_panel_stands_above_its_voltage_at_maximum_power(make_design):
@@ -117,3 +121,38 @@ def test_no_panel_stands_above_its_voltage_at_maximum_power(make_design):
 def test_a_load_on_the_panel_side_leaves_that_tree_out(make_design):
     design = make_design(CHARGERS + 'load = [{ id = "l", name = "l", power_w = 60, at = "p" }]')
     assert "panels in full sun" not in corners_of(design)
+
+
+HOOKED_UP = """
+use = { days = ["d"] }
+day = [{ id = "d", period = [{ start = "18:00", end = "08:00", state = "hooked-up" }] }]
+"""
+LOADS = """
+part = [{ id = "b", part = "bank" }, { id = "i", part = "inverter" }, { id = "m", part = "mains" }]
+run = [
+  { id = "R1", start = "b", end = "i", cable = "wire", length_m = 1, joint_ohm = 0 },
+  { id = "R2", start = "b", end = "m.out", cable = "wire", length_m = 1, joint_ohm = 0 },
+]
+load = [
+  { id = "heater", name = "h", power_w = 144, at = "b", behaves = "resistance" },
+  { id = "kettle", name = "k", power_w = 800, through = "i" },
+]
+"""
+
+
+def test_hooked_up_ac_loads_are_on_the_mains_and_resistances_draw_most(make_design, part_of_tests):
+    design = make_design(LOADS, use=HOOKED_UP)
+    found = corners_of(design)
+    hooked_up, low = found["charging, hooked up, loads of d 00:00"], found["battery low, loads of d 00:00"]
+    inverter = design.node_of("i")
+    assert low.demand.power_w[inverter] > 800.0
+    assert hooked_up.demand.power_w[inverter] == part_of_tests["inverter"].idle_w
+    assert hooked_up.demand.current_a[design.node_of("m.out")] == -25.0
+    heater_siemens = hooked_up.demand.conductance_siemens[design.node_of("b")]
+    assert heater_siemens * source_of(hooked_up) == pytest.approx(144.0 / 144.0 * 14.2)
+    assert source_of(hooked_up) > source_of(low)
+
+
+def test_without_hours_hooked_up_there_is_only_the_light_corner(make_design):
+    names = [name for name in corners_of(make_design(LOADS)) if "hooked up" in name]
+    assert names == ["charging, hooked up"]

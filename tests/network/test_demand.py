@@ -7,6 +7,8 @@ from ampwright.network.demand import (
     charge_setting_v,
     charger_input,
     charger_outputs,
+    inverter_w,
+    load_current_a,
     load_demand,
     output_limit_a,
     panel_currents,
@@ -107,3 +109,29 @@ def test_a_charger_without_efficiency_is_refused(make_design, part_of_tests):
 def test_panels_by_strings_and_series(make_design):
     design = make_design(TEXT)
     assert panel_currents(design) == ((design.node_of("p"), 12.0, 60.0),)
+
+
+def test_what_is_not_present_takes_and_gives_nothing(make_design):
+    text = TEXT.replace('{ id = "m", part = "module" }', '{ id = "m", part = "module", part_of = "trailer" }')
+    text = text.replace('{ id = "d", part = "dcdc" }', '{ id = "d", part = "dcdc", part_of = "trailer" }')
+    design, here = make_design(text), frozenset({"vehicle"})
+    node = design.node_of("m.in")
+    assert demand_of(design, ()).current_a[node] == 0.1
+    assert demand_of(design, (), present=here).current_a[node] == 0.0
+    assert charger_outputs(design, (AlternatorCharger,)) == ((design.node_of("d.out"), 20.0),)
+    assert charger_outputs(design, (AlternatorCharger,), here) == ()
+
+
+def test_current_of_one_load_by_its_behaviour(make_design):
+    loads = make_design(TEXT).loads
+    assert load_current_a(loads[0], 10.0, 12.0) == pytest.approx(3.6)
+    assert load_current_a(loads[1], 10.0, 12.0) == pytest.approx(4.0)
+    assert load_current_a(loads[2], 10.0, 12.0) == pytest.approx(5.0)
+
+
+def test_dc_power_of_one_inverter(make_design, part_of_tests):
+    design = make_design(TEXT)
+    (placed, part) = design.placed(type(part_of_tests["inverter"]))[0]
+    assert inverter_w(design, placed, part, ()) == 0.0
+    assert inverter_w(design, placed, part, (3,)) == pytest.approx(inverter_dc_w(part, 500.0))
+    assert inverter_w(design, placed, part, (3, 4)) == pytest.approx(inverter_dc_w(part, 1500.0))

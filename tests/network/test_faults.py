@@ -113,13 +113,39 @@ def test_at_the_feeding_end_of_every_run(make_design):
     assert found == pytest.approx([1440.0, at_x + 20.0, 1620.0, 18.0, at_x + 30.0])
 
 
-def test_a_device_in_a_loop_is_not_calculated(make_design):
+def test_parallel_cables_of_one_feed_share_by_their_copper(make_design):
     again = '[[run]]\nid = "R6"\nstart = "b"\nend = "x"\ncable = "wire"\nlength_m = 4\n'
     design = make_design(TEXT + again)
     found = {fault.device: fault for fault in device_faults(design, forest_of(design))}
-    assert math.isnan(found["F1"].fault_a)
-    assert "loop" in found["F1"].explanation
+    limited_a = 30.0 + 20.0
+    # just beyond F1, 1 m from the battery: 2 mohm straight, or 8 + 6 mohm round by the other cable
+    total_a = 14.4 / (0.010 + 1.0 / (1.0 / 0.002 + 1.0 / 0.014))
+    assert found["F1"].fault_a == pytest.approx(total_a * 14.0 / 16.0 + limited_a)
+    assert "parallel" in found["F1"].explanation
     assert found["F4"].fault_a == pytest.approx(1620.0)
+    at_x_a = 14.4 / (0.010 + 0.004)
+    assert run_fault_a(design, forest_of(design))[4] == pytest.approx(at_x_a + limited_a)
+
+
+def test_joined_batteries_both_feed_a_fault(make_design):
+    join = '[[run]]\nid = "R6"\nstart = "starter-battery"\nend = "b"\ncable = "wire"\nlength_m = 5\n'
+    joined = join + 'device = [{ id = "F6", part = "fuse", distance_m = 5 }]\n'
+    design = make_design(TEXT + joined)
+    found = {fault.device: fault for fault in device_faults(design, forest_of(design))}
+    limited_a = 30.0 + 20.0 + 120.0
+    assert found["F6"].fault_a == pytest.approx(1440.0 + limited_a)
+    assert "both batteries" in found["F6"].explanation
+    through_a = 15.0 / 0.020 + 1440.0
+    at_b_a = run_fault_a(design, forest_of(design))[0]
+    assert at_b_a == pytest.approx(through_a + limited_a)
+
+
+def test_a_device_between_panels_and_battery_is_not_calculated(make_design):
+    again = '[[run]]\nid = "R6"\nstart = "p"\nend = "x"\ncable = "wire"\nlength_m = 4\n'
+    design = make_design(TEXT + again)
+    found = {fault.device: fault for fault in device_faults(design, forest_of(design))}
+    assert math.isnan(found["F1"].fault_a)
+    assert "joins sources" in found["F1"].explanation
 
 
 def test_without_an_alternator_the_starter_battery_is_full_at_a_fifth_more(make_design):

@@ -1,6 +1,6 @@
 import pytest
 
-from ampwright.network.loads import certain_loads, load_sets
+from ampwright.network.loads import attachments, carriers, certain_loads, load_sets
 
 PARTS = """
 part = [
@@ -102,3 +102,41 @@ def test_without_loads_there_is_one_empty_set(make_design):
     (only,) = load_sets(make_design(PARTS))
     assert only.loads == ()
     assert only.when == ""
+
+
+TWO_DAYS = """
+use = { days = ["out", "home", "out"] }
+day = [
+  { id = "out", is_body_attached = false, period = [{ start = "08:00", end = "09:00", state = "road" }] },
+  { id = "home", otherwise = "hooked-up" },
+]
+"""
+
+
+def test_sets_of_one_state_or_one_combination(make_design):
+    loads = ", ".join(
+        [
+            load("in-box", extra='at = "box"'),
+            load("early", '{ start = "07:00", end = "08:30" }'),
+            load("late", '{ start = "08:45", end = "10:00", days = ["out"] }'),
+        ]
+    )
+    design = design_with(make_design, loads, use=TWO_DAYS)
+
+    def named(**chosen):
+        return sorted(tuple(design.loads[k].id for k in one.loads) for one in load_sets(design, **chosen))
+
+    vehicle, body = frozenset({"vehicle"}), frozenset({"vehicle", "body"})
+    assert attachments(design) == (vehicle, body)
+    assert carriers(design) == body
+    assert named(present=vehicle) == [("early",), ("late",)]
+    assert named(present=body) == [("in-box", "early")]
+    assert named(states=("road",)) == [("early",), ("late",)]
+    assert named(states=("hooked-up",)) == [("in-box", "early")]
+    assert named(states=("stored",)) == []
+    assert named(present=body, states=("road",)) == []
+
+
+def test_what_is_carried_by_nothing_makes_no_difference(make_design):
+    text = 'part = [{ id = "b", part = "bank" }]'
+    assert attachments(make_design(text, use=TWO_DAYS)) == (frozenset({"vehicle"}),)

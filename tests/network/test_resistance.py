@@ -1,6 +1,6 @@
 import pytest
 
-from ampwright.network.resistance import CONDUCTOR_RISE_K, cold_copper_ohm, working_ohm
+from ampwright.network.resistance import CONDUCTOR_RISE_K, cold_copper_ohm, hot_ohm, working_ohm
 
 TEXT = """
 zone = [{ id = "hot", kind = "roof", ambient_max_degc = 55 }]
@@ -30,3 +30,9 @@ def test_cold_copper_leaves_out_joints_devices_and_channels(make_design):
 def test_a_chassis_return_has_only_one_conductor(make_design):
     design = make_design(TEXT.replace("length_m = 3", 'length_m = 3\nback = "chassis"'))
     assert cold_copper_ohm(design)[0] == pytest.approx(0.003)
+
+
+def test_hot_copper_is_at_the_limit_of_its_insulation_and_all_else_counts(make_design):
+    design = make_design(TEXT.replace("length_m = 3", 'length_m = 3\nback = "chassis"'))
+    copper = 3 * 0.001 * (1 + 0.00393 * (105 - 20))
+    assert hot_ohm(design).tolist() == pytest.approx([copper + 0.002 + 0.003 + 0.002, 0.0001])

@@ -104,21 +104,86 @@ def test_turning_every_run_round_changes_only_the_signs(simple):
     np.testing.assert_allclose(other.points[0].run_a, -result.points[0].run_a, atol=1e-9)
 
 
-def test_a_loop_is_reported_and_its_tree_not_known(make_design):
-    design = make_design(
-        SIMPLE.replace(
-            'id = "R5"',
-            'id = "R6", start = "b", end = "m.in", cable = "wire", length_m = 1 },\n  { id = "R5"',
-        )
-    )
+def test_parallel_feeds_share_by_their_conductance(make_design):
+    second = 'id = "R6", start = "b", end = "m.in", cable = "wire", length_m = 7.5, joint_ohm = 0 },\n  { id = "R5"'
+    design = make_design(SIMPLE.replace('id = "R5"', second))
     result = network_result(design)
-    assert len(result.loops) == 1
+    run = {one.id: one.index for one in design.runs}
+    low = result.points[0]
+    assert result.loops == ()
+    assert [design.runs[k].id for k in result.meshed] == ["R1", "R2", "R6"]
+    # both ways from battery to module have 15 mohm; the bar has no load of its own
+    assert low.is_solved
+    assert low.run_a[run["R1"]] == pytest.approx(2.55)
+    assert low.run_a[run["R2"]] == pytest.approx(-2.55)
+    assert low.run_a[run["R6"]] == pytest.approx(2.55)
+    assert low.link_a.tolist() == pytest.approx([0.0, 5.0, 0.0])
+    assert at(design, result, "m.in")[0] == pytest.approx(11.0 - 0.0075 * 5.1)
+    assert result.path_ohm[design.node_of("m.in")] == pytest.approx(0.0075)
+    assert result.path_ohm[design.node_of("x")] == pytest.approx(1.0 / (1.0 / 0.010 + 1.0 / 0.020))
+    assert result.path_ohm[design.node_of("lamp")] == pytest.approx(0.0075 + 0.010 + 0.020)
+
+
+def test_ganged_channels_share_by_their_resistance(make_design):
+    second = 'id = "R6", start = "m.1", end = "lamp", cable = "wire", length_m = 20, joint_ohm = 0 },\n  { id = "R5"'
+    design = make_design(SIMPLE.replace('id = "R5"', second))
+    low = network_result(design).points[0]
+    # 10 mohm of channel and 20 or 40 mohm of cable
+    assert low.link_a.tolist() == pytest.approx([5.0 * 30.0 / 80.0, 5.0 * 50.0 / 80.0, 0.0])
+
+
+def test_joined_batteries_settle_by_their_voltages(make_design):
+    join = 'id = "R6", start = "starter-battery", end = "b", cable = "wire", length_m = 5, joint_ohm = 0 },\n  { id = "R5"'
+    design = make_design(SIMPLE.replace('id = "R5"', join))
+    result = network_result(design)
+    assert result.loops == ()
+    assert result.meshed == (4,)
+    low = result.points[0]
+    assert low.run_a[4] == pytest.approx(0.0, abs=1e-9)
+    highest = next(point for point in result.points if "highest" in point.corner)
+    # alternator at 15 V charges the empty bank, 11 V behind 4 mohm, through 10 mohm; lamp and module add 5.1 A
+    own_loads_a = 5.1
+    node_b_v = (15.0 / 0.010 + 11.0 / 0.004 - own_loads_a) / (1.0 / 0.010 + 1.0 / 0.004)
+    assert highest.node_v[design.node_of("b")] == pytest.approx(node_b_v)
+    assert result.peak_a[4] == pytest.approx((15.0 - node_b_v) / 0.010)
+
+
+def test_what_joins_panels_and_battery_is_reported_and_not_known(make_design):
+    text = SIMPLE.replace(
+        '{ id = "d", part = "dcdc" }', '{ id = "d", part = "dcdc" }, { id = "c", part = "mppt" }'
+    ).replace(
+        '{ id = "R5"',
+        '{ id = "R6", start = "x", end = "c.in", cable = "wire", length_m = 1 },\n  { id = "R5"',
+    )
+    design = make_design(text)
+    result = network_result(design)
+    assert [design.runs[k].id for k in result.loops] == ["R6"]
     assert math.isnan(result.node_low_v[design.node_of("lamp")])
     assert math.isnan(result.path_ohm[design.node_of("lamp")])
-    assert np.isnan(result.peak_a[:4]).all()
+    assert math.isnan(result.run_far_fault_a[0])
     assert not result.points[0].is_solved
     assert result.points[0].collapse == ()
     assert result.node_low_v[design.node_of("d.in")] > 11.0
+
+
+def test_collapse_in_a_ring_by_the_effective_resistance(make_design):
+    ring = """
+part = [{ id = "b", part = "bank" }, { id = "x", part = "bar" }]
+run = [
+  { id = "R1", start = "b", end = "x", cable = "wire", length_m = 30, joint_ohm = 0 },
+  { id = "R2", start = "b", end = "x", cable = "wire", length_m = 30, joint_ohm = 0 },
+  { id = "R3", start = "x", end = "pump", cable = "wire", length_m = 10, joint_ohm = 0 },
+]
+load = [{ id = "pump", name = "p", power_w = 501 }]
+"""
+    design = make_design(ring)
+    result = network_result(design)
+    (collapse,) = result.points[0].collapse
+    assert collapse.node == design.node_of("pump")
+    assert collapse.loop_ohm == pytest.approx(0.030 + 0.020)
+    assert collapse.available_w == pytest.approx(500.0)
+    assert collapse.bearable_frac == pytest.approx(500.0 / 501.0)
+    assert np.isnan(result.peak_a).all()
 
 
 def test_unfed_nodes_are_reported(make_design):

@@ -1,6 +1,7 @@
 import numpy as np
+import pytest
 
-from ampwright.network.tree import forest_of
+from ampwright.network.tree import MOST_MESH_NODES, forest_of
 
 PANELS = """
 part = [
@@ -59,7 +60,7 @@ run = [
     assert forest.root[design.node_of("m.3")] == tree.root
 
 
-def test_the_run_that_closes_a_loop_is_named_and_its_tree_not_radial(make_design):
+def test_a_ring_keeps_its_tree_and_has_one_chord(make_design):
     design = make_design("""
 part = [{ id = "b", part = "bank" }, { id = "x", part = "bar" }, { id = "y", part = "bar" }]
 run = [
@@ -70,9 +71,15 @@ run = [
 """)
     forest = forest_of(design)
     tree = forest.tree(design.node_of("b"))
-    assert len(forest.loops) == 1
+    assert forest.loops == ()
+    assert forest.meshed == (0, 1, 2)
     assert tree is not None
     assert not tree.is_radial
+    assert tree.is_solvable
+    assert tree.nodes.size == 3
+    (chord,) = tree.chords.tolist()
+    ends = [int(tree.nodes[k]) for k in tree.chord_ends[0]]
+    assert ends == [design.runs[chord].start, design.runs[chord].end]
     starter = forest.tree(design.node_of("starter-battery"))
     assert starter is not None
     assert starter.is_radial
@@ -87,17 +94,72 @@ run = [
   { id = "R3", start = "x", end = "m.2", cable = "wire", length_m = 1 },
 ]
 """)
-    assert forest_of(design).loops in {(1,), (2,)}
+    assert forest_of(design).meshed == (1, 2)
 
 
-def test_a_run_that_joins_both_batteries_spoils_both_trees(make_design):
+def test_only_runs_of_the_loop_are_meshed(make_design):
+    design = make_design("""
+part = [{ id = "b", part = "bank" }, { id = "x", part = "bar" }, { id = "y", part = "bar" }]
+run = [
+  { id = "R1", start = "b", end = "x", cable = "wire", length_m = 1 },
+  { id = "R2", start = "x", end = "y", cable = "wire", length_m = 1 },
+  { id = "R3", start = "y", end = "x", cable = "wire", length_m = 1 },
+  { id = "R4", start = "y", end = "lamp", cable = "wire", length_m = 1 },
+]
+load = [{ id = "lamp", name = "l", power_w = 5 }]
+""")
+    assert forest_of(design).meshed == (1, 2)
+
+
+def test_a_run_between_both_batteries_makes_one_island_seen_from_either(make_design):
     design = make_design("""
 part = [{ id = "b", part = "bank" }]
 run = [{ id = "R1", start = "starter-battery", end = "b", cable = "wire", length_m = 1 }]
 """)
     forest = forest_of(design)
-    assert forest.loops == (0,)
-    assert [tree.is_radial for tree in forest.trees] == [False, False]
+    battery, starter = design.node_of("b"), design.node_of("starter-battery")
+    assert forest.loops == ()
+    assert forest.meshed == (0,)
+    assert [(tree.root, tree.other_battery) for tree in forest.trees] == [(battery, starter)]
+    assert [(tree.root, tree.other_battery) for tree in forest.turned] == [(starter, battery)]
+    assert forest.root[starter] == starter
+    assert forest.tree(starter) is forest.turned[0]
+    assert forest.island(starter) is forest.trees[0]
+
+
+def test_a_run_from_a_panel_input_to_the_battery_is_not_solved(make_design):
+    join = '{ id = "R9", start = "c.in", end = "b", cable = "wire", length_m = 1 },\n]'
+    design = make_design(PANELS.rstrip().rstrip("]") + join)
+    forest = forest_of(design)
+    assert [design.runs[k].id for k in forest.loops] == ["R9"]
+    solvable = {design.nodes[tree.root]: tree.is_solvable for tree in forest.trees}
+    assert solvable == {"b": False, "c.in": False, "starter-battery": True}
+
+
+def test_what_is_detached_has_no_part_in_the_trees(make_design):
+    design = make_design("""
+part = [{ id = "b", part = "bank" }, { id = "x", part = "bar", part_of = "trailer" }]
+run = [
+  { id = "R1", start = "b", end = "x", cable = "wire", length_m = 1, part_of = "trailer" },
+  { id = "R2", start = "b", end = "lamp", cable = "wire", length_m = 1 },
+]
+load = [{ id = "lamp", name = "l", power_w = 5 }]
+""")
+    away = forest_of(design, frozenset({"vehicle"}))
+    assert forest_of(design).unfed == ()
+    assert [design.nodes[k] for k in away.unfed] == ["x"]
+
+
+@pytest.mark.parametrize(("count", "is_solvable"), [(30, True), (MOST_MESH_NODES + 1, False)])
+def test_too_large_an_island_with_a_loop_is_named(make_design, count, is_solvable):
+    bars = "".join(f'{{ id = "x{k}", part = "bar" }},' for k in range(count))
+    runs = "".join(
+        f'{{ id = "R{k}", start = "b", end = "x{k}", cable = "wire", length_m = 1 }},' for k in range(count)
+    )
+    loop = '{ id = "L", start = "x0", end = "x1", cable = "wire", length_m = 1 }'
+    forest = forest_of(make_design(f'part = [{{ id = "b", part = "bank" }}, {bars}]\nrun = [{runs}{loop}]'))
+    assert forest.trees[0].is_solvable is is_solvable
+    assert forest.loops == (() if is_solvable else (count,))
 
 
 def test_nodes_that_nothing_feeds_are_named(make_design):

@@ -67,7 +67,9 @@ def test_a_job_without_trouble_gets_no_changes(bench_of):
 def test_a_thin_cable_is_mended_by_the_next_size_that_carries_it(bench_of):
     bench = bench_of("vaccine-outreach")
     runs = tuple(
-        dataclasses.replace(run, cable="cable-2-5", device=(dataclasses.replace(run.device[0], part="breaker-hm-50"),))
+        dataclasses.replace(
+            run, cable="cable-2-5", device=(dataclasses.replace(run.device[0], part="breaker-hm-50"),)
+        )
         if run.id == "W3"
         else run
         for run in bench.job.run

@@ -12,6 +12,7 @@ from ampwright.climate.series import SunSeries
 from ampwright.energy.simulate import energy_result
 from ampwright.findings import Group
 from ampwright.job.design import Design
+from ampwright.network.heat import enclosure_heat
 from ampwright.network.solve import network_result
 from ampwright.switching.plan import switch_plan
 
@@ -32,6 +33,7 @@ def assess(design: Design, sun: SunSeries) -> Assessment:
         energy=energy,
         switching=switch_plan(design),
         circuits=circuits(design, network),
+        heat=enclosure_heat(design),
     )
     findings = by_weight([finding for rule in RULES for finding in rule.check(design, studies)])
     return Assessment(

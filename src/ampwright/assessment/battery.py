@@ -19,6 +19,8 @@ __all__ = ["CHARGE_CURRENT", "CHARGE_VOLTAGE", "COLD_CHARGING", "DISCHARGE_CURRE
 WIRING = Group.WIRING
 AGREE_V = 0.1
 """Chargers of one battery agree within this per 12 V (common practice, no source)."""
+COLD_CAUTION = "Charging a lithium cell below 0 °C plates metal in it for good."
+COLD_LEAD_CAUTION = "A lead-acid battery that cold takes little charge and may gas or freeze."
 
 
 def _output_limits(design: Design) -> tuple[tuple[DesignPart, float], ...]:
@@ -48,20 +50,27 @@ def _charge_current(design: Design, _: Studies) -> Iterator[Finding]:
     on_road = sum(a for placed, a in limits if not isinstance(placed.part, MainsCharger | Inverter))
     hooked = sum(a for placed, a in limits if not isinstance(placed.part, AlternatorCharger))
     total_a = max(on_road, hooked)
+    all_a = sum(a for _, a in limits)
     allowed_a = battery.charge_max_a * strings
     is_over = total_a > allowed_a
+    is_over_on_lead = not is_over and all_a > allowed_a
     names = ", ".join(f"{placed.id} {a:g} A" for placed, a in limits)
     yield Finding(
         rule="charge-current",
         group=WIRING,
-        severity=Severity.FAIL if is_over else Severity.PASS,
+        severity=Severity.FAIL if is_over else Severity.ADVICE if is_over_on_lead else Severity.PASS,
         subject=design.parts[design.battery].id,
-        message=f"Chargers together can give {total_a:g} A ({names}); the battery takes {allowed_a:g} A.",
+        message=f"Chargers together can give {total_a:g} A ({names}); the battery takes {allowed_a:g} A."
+        + (f" With the engine running while hooked up it would be {all_a:g} A." if is_over_on_lead else ""),
         value=total_a,
         limit=allowed_a,
         unit="A",
         source=part_source(battery),
-        way_out="Set output limits on the chargers so that their sum stays below." if is_over else "",
+        way_out="Set output limits on the chargers so that their sum stays below."
+        if is_over
+        else "Do not run the engine while hooked up, or interlock the chargers."
+        if is_over_on_lead
+        else "",
         caution="Charging above the battery's limit overheats it." if is_over else "",
     )
 
@@ -69,16 +78,7 @@ def _charge_current(design: Design, _: Studies) -> Iterator[Finding]:
 def _discharge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     battery = design.battery_part()
     placed = design.parts[design.battery]
-    node = design.node_of(placed.id)
-    largest_a = math.nan
-    for point in studies.network.points:
-        out = sum(
-            float(point.run_a[run.index]) * (1.0 if run.start == node else -1.0)
-            for run in design.runs
-            if node in (run.start, run.end)
-        )
-        if not math.isnan(out) and not out <= largest_a:
-            largest_a = out
+    largest_a = _largest_out_a(design, studies)
     make = partial(
         Finding,
         rule="discharge-current",
@@ -113,16 +113,45 @@ def _discharge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     )
 
 
+def _largest_out_a(design: Design, studies: Studies) -> float:
+    """Return the largest current out of the battery; NaN where a run at it has no known current."""
+    node = design.node_of(design.parts[design.battery].id)
+    ways = [
+        (run.index, 1.0 if run.start == node else -1.0) for run in design.runs if node in {run.start, run.end}
+    ]
+    if not ways or any(math.isnan(studies.network.peak_a[index]) for index, _ in ways):
+        return math.nan
+    here_w = sum(load.peak_w for load in design.loads if load.node == node)
+    sums = [
+        sum(sign * float(point.run_a[index]) for index, sign in ways) + here_w / float(point.node_v[node])
+        for point in studies.network.points
+        if not math.isnan(point.node_v[node])
+    ]
+    return math.nan if any(math.isnan(total) for total in sums) else max(sums, default=math.nan)
+
+
 def _string_protection(design: Design, _: Studies) -> Iterator[Finding]:
     placed = design.parts[design.battery]
+    battery = design.battery_part()
+    make = partial(Finding, rule="string-protection", group=WIRING, subject=placed.id)
+    for count, most, how in (
+        (placed.strings, battery.parallel_max_count, "in parallel"),
+        (placed.in_series, battery.series_max_count, "in series"),
+    ):
+        if count > most:
+            yield make(
+                severity=Severity.FAIL,
+                message=f"{placed.id} has {count} {how}; the battery is built for {most} {how}.",
+                value=float(count),
+                limit=float(most),
+                source=part_source(battery),
+                way_out="Use fewer, larger cases.",
+            )
     if placed.strings == 1:
         return
     is_missing = placed.string_device is None
-    yield Finding(
-        rule="string-protection",
-        group=WIRING,
+    yield make(
         severity=Severity.FAIL if is_missing else Severity.PASS,
-        subject=placed.id,
         message=f"{placed.id} has {placed.strings} strings in parallel; a fault in one is fed by the others, "
         + ("and no string has a device of its own." if is_missing else "and each has its own device."),
         source=COMMON_PRACTICE,
@@ -132,15 +161,27 @@ def _string_protection(design: Design, _: Studies) -> Iterator[Finding]:
 
 
 def _cold_charging(design: Design, studies: Studies) -> Iterator[Finding]:
-    battery = design.battery_part()
-    placed = design.parts[design.battery]
     coldest_degc = float(studies.energy.cell_degc.min())
-    lowest_degc = min(coldest_degc, design.job.season.coldest_degc)
+    if math.isnan(coldest_degc):
+        placed = design.parts[design.battery]
+        yield Finding(
+            rule="cold-charging",
+            group=WIRING,
+            severity=Severity.NOT_CHECKED,
+            subject=placed.id,
+            message=f"{placed.id}: the temperature of its cells could not be calculated.",
+        )
+        return
+    yield _cold_finding(design, min(coldest_degc, design.job.season.coldest_degc))
+
+
+def _cold_finding(design: Design, lowest_degc: float) -> Finding:
+    battery, name = design.battery_part(), design.parts[design.battery].id
     make = partial(
         Finding,
         rule="cold-charging",
         group=WIRING,
-        subject=placed.id,
+        subject=name,
         value=lowest_degc,
         limit=battery.charge_min_degc,
         unit="°C",
@@ -148,71 +189,89 @@ def _cold_charging(design: Design, studies: Studies) -> Iterator[Finding]:
         source=part_source(battery),
     )
     limit_text = temperature_text(design, battery.charge_min_degc)
-    seen = f"cells may be as cold as {temperature_text(design, lowest_degc)}"
+    seen = f"{name}: cells may be as cold as {temperature_text(design, lowest_degc)}"
     if lowest_degc >= battery.charge_min_degc:
-        yield make(
-            severity=Severity.PASS, message=f"{placed.id}: {seen}; charging is allowed from {limit_text}."
-        )
-    elif battery.heater_w > 0.0:
-        yield make(
-            severity=Severity.ADVICE,
-            message=f"{placed.id}: {seen}; its heater of {battery.heater_w:g} W warms it to {limit_text} before it "
-            "takes charge, out of what the charger gives.",
-        )
-    elif battery.is_management_inside:
-        yield make(
+        return make(severity=Severity.PASS, message=f"{seen}; charging is allowed from {limit_text}.")
+    if battery.heater_w > 0.0:
+        warms = f"its heater of {battery.heater_w:g} W warms it to {limit_text} before it takes charge"
+        return make(severity=Severity.ADVICE, message=f"{seen}; {warms}, out of what the charger gives.")
+    if battery.is_management_inside:
+        return make(
             severity=Severity.CONDITION,
-            message=f"{placed.id}: {seen}; its management refuses charge below {limit_text}, "
+            message=f"{seen}; its management refuses charge below {limit_text}, "
             "so on such mornings nothing charges until it has warmed.",
             way_out="A heated battery, a warmer place, or charge later in the day.",
         )
-    else:
-        yield make(
-            severity=Severity.FAIL,
-            message=f"{placed.id}: {seen}; it may not be charged below {limit_text} and nothing prevents it.",
-            way_out="A charger with a temperature sensor that stops it, or a heated battery.",
-            caution="Charging a lithium cell below 0 °C plates metal in it for good.",
-        )
+    return make(
+        severity=Severity.FAIL,
+        message=f"{seen}; it may not be charged below {limit_text} and nothing prevents it.",
+        way_out="A charger with a temperature sensor that stops it, or a heated battery.",
+        caution=COLD_CAUTION if battery.chemistry == "lfp" else COLD_LEAD_CAUTION,
+    )
 
 
 def _charge_voltage(design: Design, _: Studies) -> Iterator[Finding]:
-    battery = design.battery_part()
-    placed_battery = design.parts[design.battery]
-    series = placed_battery.in_series
-    make = partial(Finding, rule="charge-voltage", group=WIRING, unit="V")
     set_v: dict[str, float] = {}
     for placed, _limit in _output_limits(design):
         part = placed.part
-        if not isinstance(part, AlternatorCharger | MainsCharger | PanelController | Inverter):
-            continue
-        wanted_v = placed.setting.charge_v if placed.setting and placed.setting.charge_v else part.charge_v
-        set_v[placed.id] = wanted_v
-        top_v = battery.charge_max_v * series
-        if not part.charge_v_min_v <= wanted_v <= part.charge_v_max_v:
-            yield make(
-                severity=Severity.FAIL,
-                subject=placed.id,
-                message=f"{placed.id} is to be set to {wanted_v:.2f} V; it can be set from "
-                f"{part.charge_v_min_v:.2f} to {part.charge_v_max_v:.2f} V.",
-                value=wanted_v,
-                limit=part.charge_v_max_v,
-                source=part_source(part),
-                way_out="Choose a voltage it has, or another charger.",
+        if isinstance(part, AlternatorCharger | MainsCharger | PanelController | Inverter):
+            wanted_v = (
+                placed.setting.charge_v if placed.setting and placed.setting.charge_v else part.charge_v
             )
-            continue
-        is_over = wanted_v > top_v
-        yield make(
-            severity=Severity.FAIL if is_over else Severity.PASS,
-            subject=placed.id,
-            message=f"{placed.id} charges at {wanted_v:.2f} V; {placed_battery.id} allows {top_v:.2f} V.",
-            value=wanted_v,
-            limit=top_v,
-            source=part_source(battery),
-            way_out=f"Set {battery.charge_v * series:.2f} V." if is_over else "",
-            caution="Overcharging a battery can end in gas, heat and fire." if is_over else "",
-        )
+            set_v[placed.id] = wanted_v
+            yield _voltage_window(design, placed.id, part, wanted_v)
+            if not isinstance(part, Inverter):
+                yield from _programme(design, placed.id, part)
     if len(set_v) > 1:
         yield _agreement(design, set_v)
+
+
+def _programme(
+    design: Design, subject: str, part: AlternatorCharger | MainsCharger | PanelController
+) -> Iterator[Finding]:
+    battery = design.battery_part()
+    if battery.chemistry not in part.chemistries:
+        yield Finding(
+            rule="charge-voltage",
+            group=WIRING,
+            severity=Severity.CONDITION,
+            subject=subject,
+            message=f"{subject} has no programme for a battery of kind {battery.chemistry}.",
+            source=part_source(part),
+            way_out="Use a charger made for this kind of battery.",
+        )
+
+
+def _voltage_window(
+    design: Design,
+    subject: str,
+    part: AlternatorCharger | MainsCharger | PanelController | Inverter,
+    wanted_v: float,
+) -> Finding:
+    battery = design.battery_part()
+    placed_battery = design.parts[design.battery]
+    top_v = battery.charge_max_v * placed_battery.in_series
+    make = partial(Finding, rule="charge-voltage", group=WIRING, subject=subject, value=wanted_v, unit="V")
+    if not part.charge_v_min_v <= wanted_v <= part.charge_v_max_v:
+        is_above = wanted_v > part.charge_v_max_v
+        return make(
+            severity=Severity.FAIL,
+            message=f"{subject} is to be set to {wanted_v:.2f} V; it can be set from "
+            f"{part.charge_v_min_v:.2f} to {part.charge_v_max_v:.2f} V.",
+            limit=part.charge_v_max_v if is_above else part.charge_v_min_v,
+            at_most=is_above,
+            source=part_source(part),
+            way_out="Choose a voltage it has, or another charger.",
+        )
+    is_over = wanted_v > top_v
+    return make(
+        severity=Severity.FAIL if is_over else Severity.PASS,
+        message=f"{subject} charges at {wanted_v:.2f} V; {placed_battery.id} allows {top_v:.2f} V.",
+        limit=top_v,
+        source=part_source(battery),
+        way_out=f"Set {battery.charge_v * placed_battery.in_series:.2f} V." if is_over else "",
+        caution="Overcharging a battery can end in gas, heat and fire." if is_over else "",
+    )
 
 
 def _agreement(design: Design, set_v: dict[str, float]) -> Finding:

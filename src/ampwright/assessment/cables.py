@@ -7,11 +7,13 @@ from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.capacity import run_capacity
+from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import cable_text, part_source, run_text, temperature_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design
-from ampwright.parts.hardware import BusBar
+from ampwright.job.design import Design, DesignRun
+from ampwright.parts.cable import Cable
+from ampwright.parts.hardware import BusBar, Plug
 from ampwright.parts.switchgear import Sensor
 from ampwright.sources import Source
 from ampwright.standards.cfr_33_183.minimum_size import minimum_area_mm2
@@ -19,6 +21,8 @@ from ampwright.standards.cfr_33_183.minimum_size import minimum_area_mm2
 __all__ = ["BUS_BAR_RATING", "CABLE_CAPACITY", "CABLE_MINIMUM_SIZE", "PLUG_RATING"]
 
 WIRING = Group.WIRING
+NEARLY_FRAC = 0.99
+"""Trade sizes round their areas: so near to the book's area counts as that size (docs/choices.md#minimum-size)."""
 
 
 def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -43,7 +47,8 @@ def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
             )
             continue
         place = f"at {temperature_text(design, run.ambient_max_degc)}"
-        is_over = current_a > capacity.current_a
+        # an ambient at the insulation's rating leaves no capacity at all, current or not
+        is_over = current_a > capacity.current_a or capacity.current_a <= 0.0
         unsure = not run.ambient_is_stated and not is_over
         yield make(
             severity=Severity.FAIL if is_over else Severity.NOT_CHECKED if unsure else Severity.PASS,
@@ -61,16 +66,16 @@ def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
 def _cable_minimum_size(design: Design, _: Studies) -> Iterator[Finding]:
     for run in design.runs:
         smallest = minimum_area_mm2(is_in_multiconductor_sheath=run.is_sheathed or run.cable.core_count > 1)
-        # trade sizes round their areas: a 16 AWG of 1.309 mm2 is the book's 1.31 mm2
-        is_small = run.cable.area_mm2 < 0.99 * smallest.area_mm2
+        thinnest = min((run.cable, run.back_cable or run.cable), key=_area)
+        is_small = thinnest.area_mm2 < NEARLY_FRAC * smallest.area_mm2
         yield Finding(
             rule="cable-minimum-size",
             group=WIRING,
             severity=Severity.FAIL if is_small else Severity.PASS,
             subject=run.id,
-            message=f"{run_text(run)}: the smallest allowed is {smallest.awg} AWG "
+            message=f"{run_text(run)}: its thinnest conductor has {thinnest.area_mm2:g} mm²; the smallest allowed is {smallest.awg} AWG "
             f"({smallest.area_mm2:.2f} mm²), for mechanical strength.",
-            value=run.cable.area_mm2,
+            value=thinnest.area_mm2,
             limit=smallest.area_mm2,
             unit="mm²",
             at_most=False,
@@ -79,35 +84,56 @@ def _cable_minimum_size(design: Design, _: Studies) -> Iterator[Finding]:
         )
 
 
+def _area(cable: Cable) -> float:
+    return cable.area_mm2
+
+
 def _plug_rating(design: Design, studies: Studies) -> Iterator[Finding]:
     for run in design.runs:
-        current_a = float(studies.network.peak_a[run.index])
         for plug in run.plugs:
-            make = partial(Finding, rule="plug-rating", group=WIRING, subject=run.id)
-            if run.cable.area_mm2 > plug.area_max_mm2:
-                yield make(
+            yield _plug_finding(design, studies, run, plug)
+            voltage_v = max(highest_v(design, studies.network, node) for node in (run.start, run.end))
+            if voltage_v > plug.rated_dc_v:
+                yield Finding(
+                    rule="plug-rating",
+                    group=WIRING,
                     severity=Severity.FAIL,
-                    message=f"Plug {plug.id} in run {run.id} takes up to {plug.area_max_mm2:g} mm², "
-                    f"the cable has {cable_text(run.cable)}.",
-                    value=run.cable.area_mm2,
-                    limit=plug.area_max_mm2,
-                    unit="mm²",
+                    subject=run.id,
+                    message=f"Plug {plug.id} in run {run.id} is rated {plug.rated_dc_v:g} V DC, it sees {voltage_v:.1f} V.",
+                    value=voltage_v,
+                    limit=plug.rated_dc_v,
+                    unit="V",
                     source=part_source(plug),
-                    way_out="Use a plug with larger contacts; never thin a cable out to fit.",
+                    way_out="Use a plug rated for that DC voltage.",
                 )
-                continue
-            unknown = math.isnan(current_a)
-            is_over = not unknown and current_a > plug.rating_a
-            yield make(
-                severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
-                message=f"Plug {plug.id} in run {run.id} is rated {plug.rating_a:g} A, "
-                + ("its current is not known." if unknown else f"it carries {current_a:.1f} A."),
-                value=None if unknown else current_a,
-                limit=plug.rating_a,
-                unit="A",
-                source=part_source(plug),
-                way_out="Use a larger plug." if is_over else "",
-            )
+
+
+def _plug_finding(design: Design, studies: Studies, run: DesignRun, plug: Plug) -> Finding:
+    make = partial(Finding, rule="plug-rating", group=WIRING, subject=run.id, source=part_source(plug))
+    thickest = max((run.cable, run.back_cable or run.cable), key=_area)
+    if thickest.area_mm2 > plug.area_max_mm2:
+        return make(
+            severity=Severity.FAIL,
+            message=f"Plug {plug.id} in run {run.id} takes up to {plug.area_max_mm2:g} mm², "
+            f"the cable has {cable_text(thickest)}.",
+            value=thickest.area_mm2,
+            limit=plug.area_max_mm2,
+            unit="mm²",
+            way_out="Use a plug with larger contacts; never thin a cable out to fit.",
+        )
+    current_a = float(studies.network.peak_a[run.index])
+    unknown = math.isnan(current_a)
+    is_over = not unknown and current_a > plug.rating_a
+    return make(
+        severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
+        message=f"Plug {plug.id} in run {run.id} is rated {plug.rating_a:g} A at "
+        f"{temperature_text(design, 25.0)}, "
+        + ("its current is not known." if unknown else f"it carries {current_a:.1f} A."),
+        value=None if unknown else current_a,
+        limit=plug.rating_a,
+        unit="A",
+        way_out="Use a larger plug." if is_over else "",
+    )
 
 
 def _bus_bar_rating(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -116,7 +142,7 @@ def _bus_bar_rating(design: Design, studies: Studies) -> Iterator[Finding]:
         node = design.node_of(placed.id)
         current_a = _through_a(design, studies, node)
         yield _rating_finding(placed.id, current_a, bar.rating_a, part_source(bar))
-        voltage_v = float(studies.network.node_high_v[node])
+        voltage_v = highest_v(design, studies.network, node)
         if voltage_v > bar.rated_dc_v:
             yield Finding(
                 rule="bus-bar-rating",
@@ -139,16 +165,17 @@ def _bus_bar_rating(design: Design, studies: Studies) -> Iterator[Finding]:
 
 def _through_a(design: Design, studies: Studies, node: int) -> float:
     """Return the largest current through a bar: the largest of the sums of what flows in, over the corners."""
-    largest = math.nan
-    for point in studies.network.points:
-        inflow = 0.0
-        for run in design.runs:
-            if node in (run.start, run.end):
-                towards = float(point.run_a[run.index]) * (1.0 if run.end == node else -1.0)
-                inflow += max(towards, 0.0) if not math.isnan(towards) else math.nan
-        if not math.isnan(inflow) and not inflow <= largest:
-            largest = inflow
-    return largest
+    ways = [
+        (run.index, 1.0 if run.end == node else -1.0) for run in design.runs if node in {run.start, run.end}
+    ]
+    if any(math.isnan(studies.network.peak_a[index]) for index, _ in ways):
+        return math.nan
+    inflows = [
+        sum(max(sign * float(point.run_a[index]), 0.0) for index, sign in ways)
+        for point in studies.network.points
+        if not math.isnan(point.node_v[node])
+    ]
+    return math.nan if any(math.isnan(inflow) for inflow in inflows) else max(inflows, default=math.nan)
 
 
 def _rating_finding(subject: str, current_a: float, rating_a: float, source: Source) -> Finding:

@@ -7,14 +7,27 @@ from functools import lru_cache
 from ampwright.errors import TableError
 from ampwright.job.design import Design, DesignRun
 from ampwright.parts.cable import Cable
+from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
 from ampwright.sources import Source
 from ampwright.standards.astm_b258.resistance import area_from_resistance_mm2
 from ampwright.standards.cfr_33_183.allowable_current import AllowableCurrent, allowable_current_a
 from ampwright.standards.cfr_33_183.overcurrent import overcurrent_max_factor
-from ampwright.standards.iec_60364_4_43.overload import OVERLOAD_SOURCE
+from ampwright.standards.device_bands.classes import device_limits
+from ampwright.standards.iec_60364_4_43.overload import OVERLOAD_SOURCE, overload_conditions
+from ampwright.standards.iso_8820.band import must_open_factor
 
-__all__ = ["Capacity", "DeviceLimit", "effective_area_mm2", "largest_device_a", "run_capacity"]
+__all__ = [
+    "Capacity",
+    "DeviceLimit",
+    "device_class",
+    "effective_area_mm2",
+    "largest_device_a",
+    "run_capacity",
+]
+
+SLOWEST_FACTOR = 2.0
+"""Multiple of its rating at which a device without a table is reckoned to open (docs/choices.md#opening-not-held)."""
 
 
 @record
@@ -37,6 +50,8 @@ class DeviceLimit:
 
     rating_a: float
     """Largest rating."""
+    sure_rating_a: float
+    """Up to here the device surely opens in time too; above it no table held here says so."""
     source: Source
     """Rule of the region."""
 
@@ -94,13 +109,40 @@ def _allowed(  # noqa: PLR0917 - a memo needs plain arguments
     )
 
 
-def largest_device_a(design: Design, capacity_a: float) -> DeviceLimit:
+def largest_device_a(
+    design: Design, capacity_a: float, *, device: Fuse | Breaker | None = None
+) -> DeviceLimit:
     """Return the largest device rating for a cable of this capacity by the region's rule.
 
-    us-ca: 33 CFR 183.455(c). uk-eu and au-nz: IEC 60364-4-43, 433.1, In <= Iz; the second condition
-    I2 <= 1.45 Iz then holds for any device that opens below 1.45 In.
+    us-ca: 33 CFR 183.455(c). uk-eu and au-nz: IEC 60364-4-43, 433.1: In <= Iz and I2 <= 1.45 Iz, with I2 from the
+    opening table of the device's family; without `device` only the first condition.
     """
     if design.job.job.region == "us-ca":
         limit = overcurrent_max_factor(design.system_v)
-        return DeviceLimit(rating_a=limit.max_factor * capacity_a, source=limit.source)
-    return DeviceLimit(rating_a=capacity_a, source=OVERLOAD_SOURCE)
+        rating_a = limit.max_factor * capacity_a
+        return DeviceLimit(rating_a=rating_a, sure_rating_a=rating_a, source=limit.source)
+    if device is None:
+        return DeviceLimit(rating_a=capacity_a, sure_rating_a=capacity_a, source=OVERLOAD_SOURCE)
+    limits = device_limits(device_class(device))
+    held = must_open_factor(limits, rating_a=device.rating_a)
+    conditions = overload_conditions(
+        load_current_a=0.0,
+        device_rating_a=device.rating_a,
+        capacity_a=capacity_a,
+        conventional_factor=held or SLOWEST_FACTOR,
+    )
+    sure_a = min(capacity_a, conditions.conventional_limit_a / (held or SLOWEST_FACTOR))
+    source = Source(
+        document=f"{OVERLOAD_SOURCE}, with the opening limits of {limits.source.document}",
+        standing=limits.source.standing,
+    )
+    return DeviceLimit(
+        rating_a=capacity_a if held is None else sure_a,
+        sure_rating_a=sure_a,
+        source=conditions.source if held is None else source,
+    )
+
+
+def device_class(device: Fuse | Breaker) -> str:
+    """Return the class whose time-current limits hold for a device."""
+    return device.family if isinstance(device, Fuse) else device.principle

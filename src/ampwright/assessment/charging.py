@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
 
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.energy.alternator import AlternatorState
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design
+from ampwright.job.design import Design, DesignPart
 from ampwright.parts.charger import AlternatorCharger
-from ampwright.sources import COMMON_PRACTICE, Source
+from ampwright.sources import Source
 
 __all__ = ["ALTERNATOR_SPARE", "RUN_SIGNAL"]
 
@@ -73,32 +72,46 @@ def _run_signal(design: Design, _: Studies) -> Iterator[Finding]:
         vehicle = design.vehicle
         if not vehicle.has_alternator:
             continue
-        make = partial(
-            Finding,
-            rule="run-signal",
-            group=USE,
-            subject=placed.id,
-            value=vehicle.alternator_low_v,
-            limit=part.input_stop_v,
-            unit="V",
-            at_most=False,
-        )
         if part.needs_run_signal:
-            yield make(
+            yield Finding(
+                rule="run-signal",
+                group=USE,
                 severity=Severity.ADVICE,
+                subject=placed.id,
                 message=f"{placed.id} starts only with its run signal: connect it to a wire that is live while the "
                 "engine runs, and test that it is dead when it stands.",
                 source=part_source(part),
             )
-            continue
-        is_low = vehicle.alternator_low_v < part.input_stop_v
-        yield make(
-            severity=Severity.CONDITION if is_low else Severity.PASS,
-            message=f"{placed.id} stops below {part.input_stop_v:.1f} V at its input; this {vehicle.regulation} "
-            f"alternator may fall to {vehicle.alternator_low_v:.1f} V.",
-            source=part_source(part) if is_low else COMMON_PRACTICE,
-            way_out="Use a charger with a run signal input." if is_low else "",
-        )
+        else:
+            yield _by_voltage(design, placed, part)
+
+
+def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> Finding:
+    """Judge a charger that tells from its input voltage whether the engine runs."""
+    vehicle, setting = design.vehicle, placed.setting
+    start_v = setting.start_v if setting and setting.start_v else part.input_start_v
+    stop_v = setting.stop_v if setting and setting.stop_v else part.input_stop_v
+    never = vehicle.alternator_v < start_v
+    is_low = vehicle.alternator_low_v < stop_v
+    message = (
+        f"{placed.id} starts at {start_v:.1f} V; this alternator gives {vehicle.alternator_v:.1f} V, so it never starts."
+        if never
+        else f"{placed.id} stops below {stop_v:.1f} V at its input; this {vehicle.regulation} "
+        f"alternator may fall to {vehicle.alternator_low_v:.1f} V."
+    )
+    return Finding(
+        rule="run-signal",
+        group=USE,
+        severity=Severity.CONDITION if never or is_low else Severity.PASS,
+        subject=placed.id,
+        message=message,
+        value=vehicle.alternator_v if never else vehicle.alternator_low_v,
+        limit=start_v if never else stop_v,
+        unit="V",
+        at_most=False,
+        source=part_source(part),
+        way_out="Use a charger with a run signal input." if never or is_low else "",
+    )
 
 
 ALTERNATOR_SPARE = Rule(

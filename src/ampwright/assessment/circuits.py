@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 from ampwright.job.design import Design, DesignDevice, DesignRun
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.network.result import NetworkResult
 from ampwright.parts.protection import Breaker, Fuse
+from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
 
-__all__ = ["Circuit", "Circuits", "Protection", "circuits"]
+__all__ = ["Circuit", "Circuits", "Protection", "channel_limit_a", "circuits"]
 
 
 @record
@@ -17,6 +20,8 @@ class Protection:
 
     device: DesignDevice
     """The device."""
+    part: Fuse | Breaker
+    """Its catalogue record."""
     run: int
     """Index of its run."""
     distance_m: float
@@ -25,7 +30,7 @@ class Protection:
     @property
     def rating_a(self) -> float:
         """Rated current of the device."""
-        return self.device.part.rating_a
+        return self.part.rating_a
 
 
 @record
@@ -44,8 +49,17 @@ class Circuit:
     """First fuse or breaker of the run itself, counted from the feeding end."""
     upstream: Protection | None
     """Nearest fuse or breaker between the source and this run."""
+    is_in_loop: bool
+    """True where current can come from both sides: no device of one side protects it."""
     channel_link: int
-    """Index of the link of the output channel directly before it; -1 = none."""
+    """Index of the link of the output channel that feeds it, no device between; -1 = none."""
+
+    @property
+    def why_unknown(self) -> str:
+        """Why nothing can be said of its protection; empty where it can."""
+        if self.is_in_loop:
+            return "it lies in a loop and is fed from both sides"
+        return "" if self.root_kind else "nothing feeds it"
 
 
 @record
@@ -56,25 +70,43 @@ class Circuits:
     """One for each run."""
 
 
+@record
+class _Step:
+    """One step of the walk away from a source, into a node."""
+
+    node: int
+    """Node it comes from."""
+    run: int
+    """Index of the run; -1 for a link."""
+    depth: int
+    """Steps from the source."""
+
+
 def circuits(design: Design, network: NetworkResult) -> Circuits:
     """Return how each run is fed, by a walk from every source along runs and links."""
     neighbours = _neighbours(design, network)
     found: dict[int, Circuit] = {}
+    looped: set[int] = set()
     for root in sorted({int(node) for node in network.root if node >= 0}):
         kind = _root_kind(design, root)
+        into = {root: _Step(node=-1, run=-1, depth=0)}
         waiting: list[tuple[int, Protection | None, int]] = [(root, None, -1)]
-        seen = {root}
         while waiting:
             node, upstream, link = waiting.pop()
             for other, run_index, link_index in neighbours[node]:
-                if other in seen:
+                if int(network.root[other]) != root:
+                    continue  # beyond a joint with another battery, fed from there
+                if other in into:
+                    if run_index >= 0 and run_index not in found:
+                        looped |= {run_index, *_loop(into, node, other)}
                     continue
-                seen.add(other)
+                into[other] = _Step(node=node, run=run_index, depth=into[node].depth + 1)
                 if run_index < 0:
-                    waiting.append((other, upstream, link_index))
+                    waiting.append(
+                        (other, upstream, link_index if _is_output(design, link_index, other) else link)
+                    )
                     continue
-                run = design.runs[run_index]
-                own = _own_protection(run, node)
+                own = _own_protection(design.runs[run_index], node)
                 found[run_index] = Circuit(
                     run=run_index,
                     feeding_node=node,
@@ -82,12 +114,33 @@ def circuits(design: Design, network: NetworkResult) -> Circuits:
                     root_kind=kind,
                     own=own,
                     upstream=upstream,
+                    is_in_loop=False,
                     channel_link=link,
                 )
-                waiting.append((other, own or upstream, -1))
-    return Circuits(
-        by_run=tuple(found.get(run.index, _unfed(run)) for run in design.runs),
-    )
+                waiting.append((other, own or upstream, link if own is None else -1))
+    looped |= set(network.meshed)
+    return Circuits(by_run=tuple(_one(found, run, is_in_loop=run.index in looped) for run in design.runs))
+
+
+def _one(found: dict[int, Circuit], run: DesignRun, *, is_in_loop: bool) -> Circuit:
+    return dataclasses.replace(found.get(run.index, _unfed(run)), is_in_loop=is_in_loop)
+
+
+def _loop(into: dict[int, _Step], first: int, second: int) -> set[int]:
+    """Return the runs of the walk between two nodes it has reached: with one more run they make a loop."""
+    runs: set[int] = set()
+    while first != second:
+        if into[first].depth < into[second].depth:
+            first, second = second, first
+        runs.add(into[first].run)
+        first = into[first].node
+    return runs - {-1}
+
+
+def _is_output(design: Design, link_index: int, other: int) -> bool:
+    """Return True where a step along a link goes out of an output module; a current sensor switches nothing."""
+    link = design.links[link_index]
+    return link.end == other and isinstance(design.parts[link.part].part, OutputModule)
 
 
 def _unfed(run: DesignRun) -> Circuit:
@@ -98,6 +151,7 @@ def _unfed(run: DesignRun) -> Circuit:
         root_kind="",
         own=None,
         upstream=None,
+        is_in_loop=False,
         channel_link=-1,
     )
 
@@ -126,6 +180,7 @@ def _own_protection(run: DesignRun, feeding_node: int) -> Protection | None:
     placed = [
         Protection(
             device=device,
+            part=device.part,
             run=run.index,
             distance_m=device.distance_m
             if (device.end == "from") == fed_from_start
@@ -135,6 +190,14 @@ def _own_protection(run: DesignRun, feeding_node: int) -> Protection | None:
         if isinstance(device.part, Fuse | Breaker)
     ]
     return min(placed, key=_distance, default=None)
+
+
+def channel_limit_a(design: Design, circuit: Circuit) -> float | None:
+    """Return the set limit of the output channel that feeds a run; None without one, or where it is not described."""
+    if circuit.channel_link < 0:
+        return None
+    node = design.links[circuit.channel_link].end
+    return next((channel.limit_a for channel in design.channels if channel.node == node), None)
 
 
 def _distance(protection: Protection) -> float:

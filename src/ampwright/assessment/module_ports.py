@@ -10,6 +10,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import cable_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPort, DesignRun
+from ampwright.parts.cable import Cable
 from ampwright.sources import Source
 
 __all__ = ["MODULE_PORT", "OUTSIDE_CERTIFICATE"]
@@ -55,12 +56,13 @@ def _port_run(design: Design, studies: Studies, port: DesignPort, run: DesignRun
         unit="A",
         way_out="Limit the current, or feed the load elsewhere." if is_over else "",
     )
-    is_thin = run.cable.area_mm2 < port.smallest_mm2
+    thinnest = min((run.cable, run.back_cable or run.cable), key=_area)
+    is_thin = thinnest.area_mm2 < port.smallest_mm2
     yield make(
         severity=Severity.FAIL if is_thin else Severity.PASS,
         message=f"Port {port.id} wants at least {port.smallest_mm2:g} mm², supplied by {port.supplied_by}; "
-        f"run {run.id} has {cable_text(run.cable)}.",
-        value=run.cable.area_mm2,
+        f"run {run.id} has {cable_text(thinnest)}.",
+        value=thinnest.area_mm2,
         limit=port.smallest_mm2,
         unit="mm²",
         at_most=False,
@@ -79,6 +81,10 @@ def _port_run(design: Design, studies: Studies, port: DesignPort, run: DesignRun
         unit="A",
         way_out="Use a smaller device." if is_large else "",
     )
+
+
+def _area(cable: Cable) -> float:
+    return cable.area_mm2
 
 
 def _outside_certificate(design: Design, _: Studies) -> Iterator[Finding]:

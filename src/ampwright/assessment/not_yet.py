@@ -62,28 +62,10 @@ def _open(
 
 NOT_YET: tuple[Rule, ...] = (
     _open(
-        "far-fault-clears",
-        "Does a fault at the far end of each run open its device before the cable is damaged?",
-        _always,
-        "Check the smallest fault current against the device's time-current curve.",
-    ),
-    _open(
-        "discrimination",
-        "Does the device nearest a fault open first?",
-        _always,
-        "Compare the time-current bands of devices in series.",
-    ),
-    _open(
         "inrush",
         "Do starting motors and charging capacitors leave the devices closed?",
         _always,
         "Ask for inrush currents and compare them with the time-current bands.",
-    ),
-    _open(
-        "enclosure-heat",
-        "Does the heat of all parts together leave chargers, inverter, fuses and cables within their ratings?",
-        _always,
-        "Measure the air in the enclosure at full load on a hot day.",
     ),
     _open(
         "breaker-polarity",

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design
+from ampwright.job.design import Design, DesignChannel
 from ampwright.parts.switchgear import OutputModule
+from ampwright.switching.plan import ChannelLoads
 
 __all__ = ["CHANNEL_CURRENT", "MODULE_CURRENT", "NEGATIVE_SWITCHED"]
 
@@ -31,19 +33,7 @@ def _channel_current(design: Design, studies: Studies) -> Iterator[Finding]:
             continue
         channel = design.channels[used.channel]
         source = part_source(placed.part)
-        limit_a = min(channel.limit_a, channel.max_a)
-        is_over = used.peak_a > limit_a
-        yield make(
-            severity=Severity.FAIL if is_over else Severity.PASS,
-            subject=subject,
-            message=f"{subject} '{channel.name}' carries {used.peak_a:.1f} A at peak; it is set to {channel.limit_a:g} A "
-            f"and built for {channel.max_a:g} A.",
-            value=used.peak_a,
-            limit=limit_a,
-            unit="A",
-            source=source,
-            way_out="Use a larger channel or spread the loads." if is_over else "",
-        )
+        yield _carried(design, studies, used, channel)
         if channel.limit_a > channel.max_a:
             yield make(
                 severity=Severity.FAIL,
@@ -65,6 +55,42 @@ def _channel_current(design: Design, studies: Studies) -> Iterator[Finding]:
             )
 
 
+def _carried(design: Design, studies: Studies, used: ChannelLoads, channel: DesignChannel) -> Finding:
+    """Hold the larger of nominal sum and calculated current at low battery against limit and channel."""
+    placed = design.parts[used.part]
+    subject = f"{placed.id}.{used.number}"
+    solved_a = _link_a(design, studies, channel.node)
+    make = partial(Finding, rule="channel-current", group=WIRING, subject=subject, unit="A")
+    limit_a = min(channel.limit_a, channel.max_a)
+    if math.isnan(solved_a):
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{subject} '{channel.name}': its current could not be calculated.",
+        )
+    current_a = max(used.peak_a, solved_a)
+    is_over = current_a > limit_a
+    return make(
+        severity=Severity.FAIL if is_over else Severity.PASS,
+        message=f"{subject} '{channel.name}' carries {current_a:.1f} A at peak; it is set to {channel.limit_a:g} A "
+        f"and built for {channel.max_a:g} A.",
+        value=current_a,
+        limit=limit_a,
+        source=part_source(placed.part),
+        way_out="Use a larger channel or spread the loads." if is_over else "",
+    )
+
+
+def _link_a(design: Design, studies: Studies, node: int) -> float:
+    return next(
+        (
+            float(studies.network.link_peak_a[index])
+            for index, link in enumerate(design.links)
+            if link.end == node
+        ),
+        math.nan,
+    )
+
+
 def _module_current(design: Design, studies: Studies) -> Iterator[Finding]:
     make = partial(Finding, rule="module-current", group=WIRING, unit="A")
     for used in studies.switching.modules:
@@ -72,25 +98,40 @@ def _module_current(design: Design, studies: Studies) -> Iterator[Finding]:
         part = placed.part
         if not isinstance(part, OutputModule):
             continue
-        is_over = used.peak_a > part.total_max_a
+        yield _feed_fuse(design, studies, used.part, part)
+        channels_a = [
+            _link_a(design, studies, design.node_of(f"{placed.id}.{one.number}"))
+            for one in studies.switching.channels
+            if one.part == used.part
+        ]
+        if any(math.isnan(current_a) for current_a in channels_a):
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=placed.id,
+                message=f"{placed.id}: the current of its channels could not be calculated.",
+            )
+            continue
+        total_a = max(used.peak_a, sum(channels_a))
+        is_over = total_a > part.total_max_a
         yield make(
             severity=Severity.FAIL if is_over else Severity.PASS,
             subject=placed.id,
-            message=f"{placed.id}: all channels together carry {used.peak_a:.1f} A at peak; "
+            message=f"{placed.id}: all channels together carry {total_a:.1f} A at peak; "
             f"the module is built for {part.total_max_a:g} A.",
-            value=used.peak_a,
+            value=total_a,
             limit=part.total_max_a,
             source=part_source(part),
             way_out="Add a module, or do not run them together." if is_over else "",
         )
-        yield _feed_fuse(design, studies, used.part, part)
 
 
 def _feed_fuse(design: Design, studies: Studies, index: int, part: OutputModule) -> Finding:
     placed = design.parts[index]
     make = partial(Finding, rule="module-current", group=WIRING, unit="A", subject=placed.id)
     node = design.node_of(f"{placed.id}.in")
-    feeds = [circuit for circuit in studies.circuits.by_run if circuit.far_node == node]
+    feeds = [
+        circuit for circuit in studies.circuits.by_run if circuit.far_node == node and not circuit.why_unknown
+    ]
     guard = next((circuit.own or circuit.upstream for circuit in feeds), None)
     if guard is None:
         return make(
@@ -119,8 +160,17 @@ def _negative_switched(design: Design, studies: Studies) -> Iterator[Finding]:
         runs = [
             circuit
             for circuit in studies.circuits.by_run
-            if circuit.feeding_node == design.channels[used.channel].node
+            if circuit.feeding_node == design.channels[used.channel].node and not circuit.is_in_loop
         ]
+        if not runs:
+            yield Finding(
+                rule="negative-switched",
+                group=WIRING,
+                severity=Severity.NOT_CHECKED,
+                subject=f"{placed.id}.{used.number}",
+                message=f"{placed.id}.{used.number}: its feed could not be followed (not fed, or in a loop).",
+            )
+            continue
         is_open = any(circuit.own is None for circuit in runs)
         yield Finding(
             rule="negative-switched",

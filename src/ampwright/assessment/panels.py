@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from ampwright.assessment.exposure import cold_open_circuit_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
@@ -16,21 +17,8 @@ from ampwright.sources import Source
 __all__ = ["PANEL_COLD_VOLTAGE", "PANEL_CURRENT", "PANEL_STRING_FUSES", "PANEL_TOUCH_VOLTAGE"]
 
 WIRING = Group.WIRING
-STC_DEGC = 25.0  # standard test conditions, IEC 61215 (from memory)
 ELV_DC_V = 120.0  # upper limit of extra-low voltage, ripple-free DC, IEC 61140 (from memory)
 CAUTION_DC_V = 60.0  # dry-location touch limit of DC, IEC 60364-4-41 (from memory)
-STRINGS_WITHOUT_FUSES = 2  # from three strings on the others can exceed one string's rating
-
-
-def cold_open_circuit_v(panel: Panel, in_series: int, coldest_degc: float) -> float:
-    """Return the open-circuit voltage of a string at the coldest cell temperature.
-
-    Linear temperature coefficient of the data sheet, IEC 60891 method (from memory); a cell before sunrise
-    is as cold as the air.
-    """
-    return (
-        panel.open_circuit_v * in_series * (1.0 + panel.open_circuit_v_frac_per_k * (coldest_degc - STC_DEGC))
-    )
 
 
 def _controller_of(
@@ -107,32 +95,43 @@ def _panel_current(design: Design, studies: Studies) -> Iterator[Finding]:
         )
 
 
-def _panel_string_fuses(design: Design, _: Studies) -> Iterator[Finding]:
+def _panel_string_fuses(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold what all other strings on the same input can push back into one against what the panel stands."""
     for placed, panel in design.placed(Panel):
-        if placed.strings <= STRINGS_WITHOUT_FUSES:
-            continue
         device = placed.string_device
-        reverse_a = panel.short_circuit_a * (placed.strings - 1)
+        reverse_a = _together_a(design, studies, placed) - panel.short_circuit_a
         is_missing = device is None and reverse_a > panel.series_fuse_max_a
         too_large = device is not None and device.rating_a > panel.series_fuse_max_a
+        if device is None and reverse_a <= 0.0:
+            continue
+        is_bad = is_missing or too_large
         yield Finding(
             rule="panel-string-fuses",
             group=WIRING,
-            severity=Severity.FAIL if is_missing or too_large else Severity.PASS,
+            severity=Severity.FAIL if is_bad else Severity.PASS,
             subject=placed.id,
-            message=f"{placed.id}: {placed.strings} strings; the others can push {reverse_a:.0f} A back into one, "
+            message=f"{placed.id}: the other strings on its input can push {reverse_a:.0f} A back into one string, "
             f"which stands {panel.series_fuse_max_a:g} A"
-            + (
-                f", its string fuse is {device.rating_a:g} A." if device else ", and there is no string fuse."
-            ),
+            + (f"; its string fuse is {device.rating_a:g} A." if device else "; there is no string fuse."),
             value=device.rating_a if device else reverse_a,
             limit=panel.series_fuse_max_a,
             unit="A",
             source=part_source(panel),
             way_out=f"Give each string a gPV fuse of at most {panel.series_fuse_max_a:g} A."
-            if is_missing or too_large
+            if is_bad
             else "",
         )
+
+
+def _together_a(design: Design, studies: Studies, placed: DesignPart) -> float:
+    """Return the short-circuit current of all strings that share a panel's input; its own where it is not wired."""
+    root = int(studies.network.root[design.node_of(placed.id)])
+    return sum(
+        other.strings * panel.short_circuit_a
+        for other, panel in design.placed(Panel)
+        if other.index == placed.index
+        or (root >= 0 and int(studies.network.root[design.node_of(other.id)]) == root)
+    )
 
 
 def _panel_touch_voltage(design: Design, _: Studies) -> Iterator[Finding]:
@@ -152,7 +151,7 @@ def _panel_touch_voltage(design: Design, _: Studies) -> Iterator[Finding]:
             message=f"{placed.id}: up to {voltage_v:.0f} V between its leads in the cold; extra-low voltage ends "
             f"at {ELV_DC_V:g} V DC, and above {CAUTION_DC_V:g} V bare parts may not be touched.",
             value=voltage_v,
-            limit=ELV_DC_V,
+            limit=ELV_DC_V if severity == Severity.FAIL else CAUTION_DC_V,
             unit="V",
             source=Source(document="IEC 61140 and IEC 60364-4-41", standing="from memory"),
             way_out="Fewer panels in series." if severity == Severity.FAIL else "",
@@ -177,7 +176,7 @@ PANEL_CURRENT = Rule(
 PANEL_STRING_FUSES = Rule(
     name="panel-string-fuses",
     group=WIRING,
-    asks="Have three or more strings of panels their own fuses?",
+    asks="Do parallel strings of panels that could overload one of them have their own fuses?",
     check=_panel_string_fuses,
 )
 PANEL_TOUCH_VOLTAGE = Rule(

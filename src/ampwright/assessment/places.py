@@ -16,8 +16,10 @@ __all__ = ["PART_INGRESS", "PART_TEMPERATURE"]
 
 WIRING = Group.WIRING
 WET_KINDS = frozenset({"roof", "outside", "underbody", "engine"})
-WET_WATER_DIGIT = 5
-"""Second digit of the IP code (IEC 60529: jets of water) asked for where water is thrown (docs/choices.md)."""
+JET_DIGITS = frozenset({5, 6, 9})
+"""Second digits of the IP code for jets of water (IEC 60529, from memory), asked for where water is thrown."""
+IMMERSION_DIGITS = frozenset({7, 8})
+"""Second digits for immersion, which do not cover those for jets (IEC 60529, from memory)."""
 
 
 def _part_temperature(design: Design, _: Studies) -> Iterator[Finding]:
@@ -42,6 +44,18 @@ def _part_temperature(design: Design, _: Studies) -> Iterator[Finding]:
             source=part_source(part),
             way_out="Mount it in a cooler place." if is_hot else "",
         )
+        coldest = design.job.season.coldest_degc
+        if coldest < part.ambient_min_degc:
+            yield make(
+                severity=Severity.CONDITION,
+                message=f"{placed.id} in {placed.zone.id}: it may be as cold as {temperature_text(design, coldest)}; "
+                f"built for {temperature_text(design, part.ambient_min_degc)} and up.",
+                value=coldest,
+                limit=part.ambient_min_degc,
+                at_most=False,
+                source=part_source(part),
+                way_out="Warm it before use, or use a part for such cold.",
+            )
 
 
 def _part_ingress(design: Design, _: Studies) -> Iterator[Finding]:
@@ -51,29 +65,39 @@ def _part_ingress(design: Design, _: Studies) -> Iterator[Finding]:
         make = partial(
             Finding, rule="part-ingress", group=WIRING, subject=placed.id, source=own_choice("ingress")
         )
-        code = re.fullmatch(r"IP([0-6X])([0-9X])K?", placed.part.ingress_code.upper())
-        if code is None or code[2] == "X":
+        digits = [int(digit) for digit in re.findall(r"[0-6X]([0-9])", placed.part.ingress_code.upper())]
+        if not digits:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 message=f"{placed.id} in {placed.zone.id}: its degree of protection against water is not stated.",
                 way_out="Find its IP code.",
             )
             continue
-        is_open = int(code[2]) < WET_WATER_DIGIT
+        is_for_jets = any(digit in JET_DIGITS for digit in digits)
+        is_for_immersion = max(digits) in IMMERSION_DIGITS
         yield make(
-            severity=Severity.FAIL if is_open else Severity.PASS,
-            message=f"{placed.id} in {placed.zone.id}: {placed.part.ingress_code}; against thrown water IPX5 is wanted.",
-            value=float(code[2]),
-            limit=float(WET_WATER_DIGIT),
+            severity=Severity.PASS if is_for_jets else Severity.ADVICE if is_for_immersion else Severity.FAIL,
+            message=f"{placed.id} in {placed.zone.id}: {placed.part.ingress_code}; against thrown water IPX5 is wanted."
+            + (
+                " A code for immersion alone promises nothing against jets."
+                if is_for_immersion and not is_for_jets
+                else ""
+            ),
+            value=float(max(digits)),
+            limit=float(min(JET_DIGITS)),
             at_most=False,
-            way_out="Mount it inside, in an enclosure, or use a part of a higher class." if is_open else "",
+            way_out=""
+            if is_for_jets
+            else "Ask for a code for jets too, and keep pressure washers off."
+            if is_for_immersion
+            else "Mount it inside, in an enclosure, or use a part of a higher class.",
         )
 
 
 PART_TEMPERATURE = Rule(
     name="part-temperature",
     group=WIRING,
-    asks="Is each part built for the hottest air of its place?",
+    asks="Is each part built for the hottest air of its place, and for the coldest morning?",
     check=_part_temperature,
 )
 PART_INGRESS = Rule(

@@ -8,6 +8,7 @@ from ampwright.assessment.circuits import Circuits
 from ampwright.energy.result import EnergyResult
 from ampwright.findings import Finding, Group
 from ampwright.job.design import Design
+from ampwright.network.heat import EnclosureHeat
 from ampwright.network.result import NetworkResult
 from ampwright.records import record
 from ampwright.switching.plan import SwitchPlan
@@ -27,6 +28,8 @@ class Studies:
     """Loads on output channels."""
     circuits: Circuits
     """How each run is fed and protected."""
+    heat: tuple[EnclosureHeat, ...]
+    """Air inside the enclosures."""
 
 
 Check = Callable[[Design, Studies], Iterator[Finding]]

@@ -11,7 +11,12 @@ from ampwright.assessment.battery import (
 )
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
+from ampwright.assessment.device_place import DEVICE_AT_SOURCE, FED_FROM_BOTH_ENDS, ISOLATOR
+from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_SHORTED
+from ampwright.assessment.enclosure import ENCLOSURE_HEAT
+from ampwright.assessment.fault_time import DISCRIMINATION, FAR_FAULT_CLEARS
 from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
+from ampwright.assessment.nominal import NOMINAL_VOLTAGE
 from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
 from ampwright.assessment.panels import (
@@ -21,14 +26,7 @@ from ampwright.assessment.panels import (
     PANEL_TOUCH_VOLTAGE,
 )
 from ampwright.assessment.places import PART_INGRESS, PART_TEMPERATURE
-from ampwright.assessment.protection import (
-    BREAKING_CAPACITY,
-    DEVICE_AGAINST_CABLE,
-    DEVICE_AT_SOURCE,
-    DEVICE_CARRIES_LOAD,
-    DEVICE_VOLTAGE,
-    OUTPUT_FAILS_SHORTED,
-)
+from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.service import (
     COMFORT_LOADS,
@@ -62,9 +60,14 @@ RULES: tuple[Rule, ...] = (
     DEVICE_AGAINST_CABLE,
     DEVICE_CARRIES_LOAD,
     DEVICE_AT_SOURCE,
+    FED_FROM_BOTH_ENDS,
     BREAKING_CAPACITY,
+    FAR_FAULT_CLEARS,
+    DISCRIMINATION,
     DEVICE_VOLTAGE,
     OUTPUT_FAILS_SHORTED,
+    ISOLATOR,
+    NOMINAL_VOLTAGE,
     LOWEST_VOLTAGE,
     HIGHEST_VOLTAGE,
     CHARGE_CURRENT,
@@ -83,6 +86,7 @@ RULES: tuple[Rule, ...] = (
     OUTSIDE_CERTIFICATE,
     PART_TEMPERATURE,
     PART_INGRESS,
+    ENCLOSURE_HEAT,
     *NOT_YET,
 )
 """In the order in which findings of equal weight are shown."""

@@ -31,7 +31,7 @@ __all__ = [
 USE = Group.USE
 JOB = Source(document="job file")
 STEADY_FRAC = 0.02
-"""A use that ends this much lower than it began is not in balance (docs/choices.md)."""
+"""A use that ends this much lower than it began is not in balance (docs/choices.md#trend)."""
 
 
 def _essential_loads(design: Design, studies: Studies) -> Iterator[Finding]:

@@ -6,10 +6,12 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
+from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignLoad
+from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.network.demand import charger_input
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.inverter import Inverter
 from ampwright.sources import COMMON_PRACTICE, Source, own_choice
@@ -20,13 +22,13 @@ WIRING = Group.WIRING
 FALLBACK_DROP_FRAC = 0.10
 """Drop allowed where a load's own limit is not known (33 CFR practice for non-critical loads, common practice)."""
 COLLAPSE_MARGIN = 2.0
-"""A charger's input takes at most half of the most its feed could ever give (docs/choices.md)."""
+"""A charger's input takes at most half of the most its feed could ever give (docs/choices.md#collapse-margin)."""
 
 
 def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
     for load in design.loads:
         if load.inverter < 0:
-            yield from _lowest_of_load(design, studies, load)
+            yield from _lowest_of_load(studies, load)
     for placed, part in design.placed(Inverter):
         yield _threshold(design, studies, placed.id, part.input_min_v, part_source(part))
     for placed, charger in design.placed(AlternatorCharger):
@@ -35,7 +37,7 @@ def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
         yield _threshold(design, studies, f"{placed.id}.in", set_v or charger.input_stop_v, source)
 
 
-def _lowest_of_load(design: Design, studies: Studies, load: DesignLoad) -> Iterator[Finding]:
+def _lowest_of_load(studies: Studies, load: DesignLoad) -> Iterator[Finding]:
     make = partial(Finding, rule="lowest-voltage", group=WIRING, subject=load.id, unit="V", at_most=False)
     voltage_v = float(studies.network.node_low_v[load.node]) if load.node >= 0 else math.nan
     if math.isnan(voltage_v):
@@ -59,7 +61,14 @@ def _lowest_of_load(design: Design, studies: Studies, load: DesignLoad) -> Itera
             way_out="Use a larger cable, or raise the load cut-off." if is_low else "",
         )
         return
-    limit_v = (1.0 - FALLBACK_DROP_FRAC) * _root_voltage(design, studies)
+    root = int(studies.network.root[load.node])
+    limit_v = (1.0 - FALLBACK_DROP_FRAC) * float(studies.network.node_low_v[root])
+    if math.isnan(limit_v):
+        yield make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{load.name}: its source's voltage could not be calculated.",
+        )
+        return
     is_low = voltage_v < limit_v
     yield make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
@@ -69,10 +78,6 @@ def _lowest_of_load(design: Design, studies: Studies, load: DesignLoad) -> Itera
         source=COMMON_PRACTICE,
         way_out="Find the load's lowest voltage (min_v), or use a larger cable." if is_low else "",
     )
-
-
-def _root_voltage(design: Design, studies: Studies) -> float:
-    return float(studies.network.node_low_v[design.node_of(design.parts[design.battery].id)])
 
 
 def _threshold(design: Design, studies: Studies, node_name: str, limit_v: float, source: Source) -> Finding:
@@ -110,7 +115,7 @@ def _highest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
         node = design.node_of(f"{placed.id}.in")
         limits.append((f"{placed.id}.in", node, charger.input_max_v, part_source(charger)))
     for subject, node, limit_v, source in limits:
-        voltage_v = float(studies.network.node_high_v[node])
+        voltage_v = highest_v(design, studies.network, node)
         if math.isnan(voltage_v):
             yield make(
                 severity=Severity.NOT_CHECKED,
@@ -160,37 +165,34 @@ def _feed_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
                 way_out="Use a larger cable or less load.",
             )
     for placed, part in design.placed(AlternatorCharger):
-        node = design.node_of(f"{placed.id}.in")
-        loop_ohm = float(studies.network.path_ohm[node])
-        if node in seen:
-            continue
-        if math.isnan(loop_ohm) or loop_ohm <= 0.0:
-            yield make(
-                severity=Severity.NOT_CHECKED,
-                subject=placed.id,
-                message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
-                way_out="Add the run from the starter battery.",
-            )
-            continue
-        output_a = (
-            placed.setting.output_limit_a
-            if placed.setting and placed.setting.output_limit_a
-            else part.output_max_a
+        if design.node_of(f"{placed.id}.in") not in seen:
+            yield _charger_feed(design, studies, placed, part)
+
+
+def _charger_feed(design: Design, studies: Studies, placed: DesignPart, part: AlternatorCharger) -> Finding:
+    make = partial(Finding, rule="feed-carries-load", group=WIRING, subject=placed.id, unit="W")
+    loop_ohm = float(studies.network.path_ohm[design.node_of(f"{placed.id}.in")])
+    if math.isnan(loop_ohm) or loop_ohm <= 0.0:
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
+            way_out="Add the run from the starter battery.",
         )
-        wanted_w = output_a * part.charge_v / part.efficiency_frac
-        source_v = design.vehicle.alternator_low_v or part.input_nominal_v
-        available_w = source_v**2 / (4.0 * loop_ohm)
-        is_weak = wanted_w * COLLAPSE_MARGIN > available_w
-        yield make(
-            severity=Severity.FAIL if is_weak else Severity.PASS,
-            subject=placed.id,
-            message=f"{placed.id}: takes {wanted_w:.0f} W; its feed of {1000 * loop_ohm:.1f} mΩ at "
-            f"{source_v:.1f} V could give {available_w:.0f} W, and twice the need is asked for.",
-            value=wanted_w,
-            limit=available_w / COLLAPSE_MARGIN,
-            source=own_choice("collapse-margin"),
-            way_out="Use a larger cable to the charger or set its output lower." if is_weak else "",
-        )
+    source_v = design.vehicle.alternator_low_v or part.input_nominal_v
+    wanted_w, input_limit_a = charger_input(placed, part)
+    if input_limit_a is not None:
+        wanted_w = min(wanted_w, input_limit_a * source_v)
+    available_w = source_v**2 / (4.0 * loop_ohm)
+    is_weak = wanted_w * COLLAPSE_MARGIN > available_w
+    return make(
+        severity=Severity.FAIL if is_weak else Severity.PASS,
+        message=f"{placed.id}: takes {wanted_w:.0f} W; its feed of {1000 * loop_ohm:.1f} mΩ at "
+        f"{source_v:.1f} V could give {available_w:.0f} W, and twice the need is asked for.",
+        value=wanted_w,
+        limit=available_w / COLLAPSE_MARGIN,
+        source=own_choice("collapse-margin"),
+        way_out="Use a larger cable to the charger or set its output lower." if is_weak else "",
+    )
 
 
 def _wired(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -207,14 +209,14 @@ def _wired(design: Design, studies: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.NOT_CHECKED,
             subject=design.runs[run].id,
-            message=f"Run {design.runs[run].id} closes a loop or joins two sources; loops are not calculated yet.",
+            message=f"Run {design.runs[run].id} joins sources or closes a loop in a way that is not calculated.",
             way_out="Open the loop, or describe the parallel cable as one of the summed area.",
         )
     if not studies.network.unfed and not studies.network.loops:
         yield make(
             severity=Severity.PASS,
             subject=design.job.job.id,
-            message=f"All {len(design.nodes)} nodes are fed, without loops.",
+            message=f"All {len(design.nodes)} nodes are fed.",
         )
 
 
@@ -239,6 +241,6 @@ FEED_CARRIES_LOAD = Rule(
 WIRED = Rule(
     name="wired",
     group=WIRING,
-    asks="Is everything connected to a source, in a tree without loops?",
+    asks="Is everything connected to a source, and by no run that joins sources which must not meet?",
     check=_wired,
 )

@@ -28,9 +28,11 @@ def check(
     Examples: ampwright check my-van.toml; ampwright check my-van.toml --report my-van.pdf;
     ampwright check my-van.toml --json
     """
-    from ampwright.cli.run import checked, exit_code, written  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_report, checked, exit_code, written  # noqa: PLC0415 - heavy
     from ampwright.cli.show import shown, shown_json  # noqa: PLC0415 - heavy
 
+    if report is not None:
+        can_be_report(report)
     answer = checked(job)
     if report is not None:
         written(answer, report)

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import gc
+import sys
+from io import TextIOWrapper
 from typing import Annotated
 
 import typer
 
 from ampwright import __version__
 from ampwright.cli.check import check
+from ampwright.cli.curves import curves
 from ampwright.cli.demo import demo
 from ampwright.cli.lists import parts, sites
 from ampwright.cli.new import new
 from ampwright.cli.schema import schema
 
-__all__ = ["app"]
+__all__ = ["app", "main"]
 
 app = typer.Typer(
     name="ampwright",
@@ -24,7 +28,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
-for command in (check, new, demo, schema, sites, parts):
+for command in (check, curves, new, demo, schema, sites, parts):
     app.command()(command)
 
 
@@ -41,3 +45,12 @@ def _options(
     ] = False,
 ) -> None:
     """Design and prove the auxiliary power system of a touring or working vehicle."""
+
+
+def main() -> None:
+    """Run one command; the process is too short for collecting garbage to pay."""
+    gc.disable()
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows "?" for it
+            stream.reconfigure(errors="replace")
+    app()

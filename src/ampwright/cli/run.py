@@ -2,54 +2,63 @@
 
 from __future__ import annotations
 
-import time
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from rich.console import Console
-from rich.progress import Progress, TaskID
-
 from ampwright import api
+from ampwright.cli.quick_start import skip_unused_algebra
 from ampwright.cli.refuse import refusing
 from ampwright.errors import FileError
 from ampwright.sizing.result import Answer
 
-__all__ = ["checked", "exit_code", "written"]
+__all__ = ["can_be_report", "checked", "exit_code", "written"]
 
 PATIENCE_S = 1.0
 """A check that takes longer than this shows a progress bar."""
 
 
-class _Bar:
-    """A progress bar that appears only when the work takes long."""
+@contextmanager
+def _progress() -> Iterator[Callable[[int, int], None] | None]:
+    """Yield a listener whose bar appears on a terminal once the work takes long; None elsewhere."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console  # noqa: PLC0415 - only on a terminal
+    from rich.progress import Progress  # noqa: PLC0415 - only on a terminal
 
-    def __init__(self) -> None:
-        self._began = time.monotonic()
-        self._bar: Progress | None = None
-        self._task: TaskID | None = None
+    bar = Progress(console=Console(stderr=True), transient=True)
+    task = bar.add_task("Checking (the first time also compiling)", total=None)
+    timer = threading.Timer(PATIENCE_S, bar.start)
+    timer.daemon = True
+    timer.start()
 
-    def __call__(self, done: int, total: int) -> None:
-        if self._bar is None:
-            if time.monotonic() - self._began < PATIENCE_S:
-                return
-            self._bar = Progress(console=Console(stderr=True), transient=True)
-            self._bar.start()
-            self._task = self._bar.add_task("Checking", total=total)
-        if self._task is not None:
-            self._bar.update(self._task, completed=done, total=total)
+    def listen(done: int, total: int) -> None:
+        bar.update(task, completed=done, total=total, description="Checking")
 
-    def close(self) -> None:
-        if self._bar is not None:
-            self._bar.stop()
+    try:
+        yield listen
+    finally:
+        timer.cancel()
+        bar.stop()
 
 
 def checked(job: Path) -> Answer:
     """Return the answer for a job file, or leave with exit code 2."""
-    bar = _Bar()
-    try:
-        with refusing():
-            return api.check(job, progress=bar)
-    finally:
-        bar.close()
+    skip_unused_algebra()
+    with refusing(), _progress() as listen:
+        return api.check(job, progress=listen)
+
+
+def can_be_report(target: Path) -> None:
+    """Leave with exit code 2, before anything is calculated, where no PDF file can be written."""
+    with refusing():
+        if target.suffix.lower() != ".pdf":
+            raise FileError(f"{target}: a PDF file is written; give a name that ends in .pdf")
+        if not target.parent.is_dir():
+            raise FileError(f"{target}: there is no folder {target.parent}; make it first, or choose another")
 
 
 def written(answer: Answer, target: Path) -> None:

@@ -20,7 +20,7 @@ class PartEntry:
     placed: PlacedPart
     """The part, its id made unique."""
     path: Path
-    """Place in the job file; the module's place for parts inside it."""
+    """Place in the job file; "module" and the part's name for parts inside it."""
     is_inside: bool
     """True for a part inside the module."""
 
@@ -32,7 +32,7 @@ class RunEntry:
     run: Run
     """The run, node names made unique."""
     path: Path
-    """Place in the job file; the module's place for runs inside it."""
+    """Place in the job file; "module" and the run's name for runs inside it."""
     is_inside: bool
     """True for a run inside the module."""
 
@@ -84,6 +84,12 @@ def _check_module_use(job: Job, definition: ModuleDefinition, complaints: Compla
             f"the definition of '{definition.id}' at hand is revision {definition.revision}, "
             f"the job says {use.revision}; give the matching definition_file or revision",
         )
+    if use.definition != definition.id:
+        complaints.add(
+            ("module", "definition"),
+            f"the definition at hand is of '{definition.id}', the job says '{use.definition}'; "
+            "give the matching definition_file or definition",
+        )
     known = [option.id for option in definition.option]
     for index, option in enumerate(use.options):
         if option not in known:
@@ -106,8 +112,9 @@ def _inside_part(part: PlacedPart, prefix: str, zone: str, changed: dict[str, st
         id=f"{prefix}.{part.id}",
         part=changed.get(part.id, part.part),
         zone=zone,
+        inside=f"{prefix}.{part.inside}" if part.inside else "",
     )
-    return PartEntry(placed=placed, path=("module",), is_inside=True)
+    return PartEntry(placed=placed, path=("module", f"part '{part.id}'"), is_inside=True)
 
 
 def _inside_run(run: Run, prefix: str, zone: str) -> RunEntry:
@@ -119,4 +126,4 @@ def _inside_run(run: Run, prefix: str, zone: str) -> RunEntry:
         zones=(zone,),
         device=tuple(dataclasses.replace(item, id=f"{prefix}.{item.id}") for item in run.device),
     )
-    return RunEntry(run=inside, path=("module",), is_inside=True)
+    return RunEntry(run=inside, path=("module", f"run '{run.id}'"), is_inside=True)

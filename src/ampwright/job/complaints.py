@@ -9,9 +9,12 @@ from ampwright.errors import JobError, Problem
 from ampwright.toml_positions import line_of
 from ampwright.validation import path_text
 
-__all__ = ["Complaints", "meant"]
+__all__ = ["Complaints", "bad_id_message", "is_good_id", "meant"]
 
 Path = tuple[str | int, ...]
+
+MAX_ID_COUNT = 60
+"""Most characters of an id; a label holds fewer (our own choice)."""
 
 
 def meant(wrong: str, known: Iterable[str]) -> str:
@@ -32,6 +35,23 @@ def meant(wrong: str, known: Iterable[str]) -> str:
     return f"known: {shown}" + (" ..." if len(words) > 12 else "")
 
 
+def is_good_id(name: str) -> bool:
+    """Say whether a name can be an id: up to 60 letters, digits, dashes and underscores.
+
+    Examples
+    --------
+    >>> is_good_id("W10"), is_good_id("pm.bar"), is_good_id("")
+    (True, False, False)
+    """
+    return 0 < len(name) <= MAX_ID_COUNT and all(letter.isalnum() or letter in "-_" for letter in name)
+
+
+def bad_id_message(name: str) -> str:
+    """Return the problem with a name that is no id."""
+    said = f"{name[:MAX_ID_COUNT]}..." if len(name) > MAX_ID_COUNT else name
+    return f"'{said}' is no id; use 1 to {MAX_ID_COUNT} letters, digits, '-' and '_', no space"
+
+
 class Complaints:
     """A growing list of problems, each with its path in the file."""
 
@@ -40,8 +60,9 @@ class Complaints:
         self._found: list[tuple[Path, str]] = []
 
     def add(self, path: Path, message: str) -> None:
-        """Note one problem."""
-        self._found.append((path, message))
+        """Note one problem, once."""
+        if (path, message) not in self._found:
+            self._found.append((path, message))
 
     def raise_if_any(self, file: str, text: str | None, raw: object) -> None:
         """Raise JobError with all problems, in the order of the file where lines are known."""

@@ -113,6 +113,8 @@ class DesignPart:
     """Catalogue record."""
     zone: DesignZone | None
     """Where it is mounted; None = not said."""
+    inside: int
+    """Index of the enclosure it is mounted in; -1 = in the open air of its zone."""
     strings: int
     """Strings in parallel."""
     in_series: int

@@ -11,7 +11,7 @@ from ampwright.errors import JobError, Problem
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.records import Job
 from ampwright.records import record
-from ampwright.toml_positions import read_toml
+from ampwright.toml_positions import line_of, read_toml
 from ampwright.validation import near_names, problems_from, validated
 
 __all__ = ["JOB_FILE_BYTES", "LoadedJob", "job_schema", "load_definition", "load_job", "shipped_definitions"]
@@ -76,7 +76,8 @@ def load_definition(loaded: LoadedJob) -> ModuleDefinition | None:
     else:
         hint = near_names(use.definition, shipped_definitions())
         message = f"no module '{use.definition}' is shipped{hint}; or give its definition_file"
-        raise JobError(str(loaded.file), (Problem(path="module > definition", message=message),))
+        line = line_of(loaded.text, ("module", "definition"))
+        raise JobError(str(loaded.file), (Problem(path="module > definition", message=message, line=line),))
     raw, text = read_toml(path, max_bytes=JOB_FILE_BYTES)
     return _made(ModuleDefinition, raw, text, str(path))
 

@@ -65,7 +65,7 @@ class Season:
     """Coldest air the system must survive (panel voltage, charging)."""
     hottest_degc: Temperature
     """Hottest outside air to be reckoned with."""
-    roof_albedo: Fraction = 0.2
+    albedo_frac: Fraction = 0.2
     """Reflectance of the surroundings."""
     storage_days: Count = 30
     """Days the vehicle stands unused between uses."""

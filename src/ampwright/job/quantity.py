@@ -18,6 +18,7 @@ __all__ = [
     "TemperatureAmount",
     "Unknown",
     "likely_value",
+    "span",
 ]
 
 N = TypeVar("N")
@@ -69,3 +70,17 @@ def likely_value(amount: float | Measured[float] | Unknown[float]) -> float:
             return amount.likely
         return 0.5 * (amount.unknown[0] + amount.unknown[1])
     return amount
+
+
+def span(amount: float | Measured[float] | Unknown[float]) -> tuple[float, float]:
+    """Return the lowest and the highest number an amount stands for.
+
+    Examples
+    --------
+    >>> span(3.0), span(Unknown(unknown=(2.0, 6.0), likely=5.0))
+    ((3.0, 3.0), (2.0, 6.0))
+    """
+    if isinstance(amount, Unknown):
+        return amount.unknown
+    value = likely_value(amount)
+    return value, value

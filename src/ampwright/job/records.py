@@ -21,7 +21,7 @@ class About:
     """Title block of a job."""
 
     id: str
-    """Short name: lower case letters, digits and dashes."""
+    """Short name: letters, digits, dashes and underscores, no space."""
     title: str
     """Title on the documents."""
     customer: str = ""

@@ -5,6 +5,8 @@ All problems are reported at once. What physics allows but a rule forbids is lef
 
 from __future__ import annotations
 
+import dataclasses
+
 from ampwright.job.assemble import Assembly, PartEntry, assembly
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import Design, DesignPart, DesignZone
@@ -23,7 +25,7 @@ from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.fridge import Fridge
-from ampwright.parts.hardware import Plug
+from ampwright.parts.hardware import Enclosure, Plug
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 
 __all__ = ["resolve"]
@@ -132,7 +134,9 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
     found: list[DesignPart] = []
     for entry in whole.parts:
         part = lookup.any_part(entry.placed.part, (*entry.path, "part"))
-        zone = lookup.zone(entry.placed.zone, (*entry.path, "zone"))
+        zone = lookup.zone(
+            entry.placed.zone, ("module", "zone") if entry.is_inside else (*entry.path, "zone")
+        )
         if part is None:
             continue
         misplaced = NOT_PLACED.get(type(part))
@@ -144,6 +148,7 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 id=entry.placed.id,
                 part=part,
                 zone=zone,
+                inside=-1,
                 strings=entry.placed.strings,
                 in_series=entry.placed.in_series,
                 string_device=_string_device(lookup, entry),
@@ -158,7 +163,28 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
             )
         )
     _check_settings(lookup, {part.id for part in found})
-    return tuple(found)
+    return _with_enclosures(lookup, whole, tuple(found))
+
+
+def _with_enclosures(
+    lookup: Lookup, whole: Assembly, parts: tuple[DesignPart, ...]
+) -> tuple[DesignPart, ...]:
+    """Put each part that names an enclosure into it."""
+    by_id = {part.id: part for part in parts}
+    boxes = {name: part.index for name, part in by_id.items() if isinstance(part.part, Enclosure)}
+    inside: dict[str, int] = {}
+    for entry in whole.parts:
+        box = entry.placed.inside
+        if not box:
+            continue
+        if box not in boxes or box == entry.placed.id:
+            what = (
+                f"no enclosure '{box}' is placed" if box not in by_id else f"'{box}' is no enclosure for it"
+            )
+            lookup.complaints.add((*entry.path, "inside"), f"{what}; {meant(box, boxes)}")
+            continue
+        inside[entry.placed.id] = boxes[box]
+    return tuple(dataclasses.replace(part, inside=inside.get(part.id, -1)) for part in parts)
 
 
 def _check_settings(lookup: Lookup, ids: set[str]) -> None:

@@ -6,8 +6,8 @@ from ampwright.job.complaints import Complaints, Path, meant
 from ampwright.job.consumer import Load, When
 from ampwright.job.design import DesignLoad, DesignPart, DesignWhen
 from ampwright.job.lookup import Lookup
-from ampwright.job.quantity import Amount, likely_value
-from ampwright.job.resolve_use import clock_minutes
+from ampwright.job.quantity import Amount, likely_value, span
+from ampwright.job.resolve_use import stretch_minutes
 from ampwright.parts.fridge import Fridge
 from ampwright.parts.inverter import Inverter
 
@@ -28,8 +28,7 @@ def _load(lookup: Lookup, load: Load, index: int, inverters: dict[str, int]) -> 
     _check_load(lookup, load, path, inverters)
     one_w = _optional(load.power_w, fridge.running_w if fridge else None) or 0.0
     peak_w = _optional(load.peak_w, one_w) or 0.0
-    if peak_w < one_w:
-        lookup.complaints.add((*path, "peak_w"), f"{peak_w:g} W is below the power of {one_w:g} W")
+    _check_peak(lookup, load, (*path, "peak_w"), one_w)
     return DesignLoad(
         index=index,
         id=load.id,
@@ -76,6 +75,20 @@ def _check_load(lookup: Lookup, load: Load, path: Path, inverters: dict[str, int
         add((*path, "contents_low_degc"), f"{low:g} degC is not below contents_high_degc, {high:g} degC")
 
 
+def _check_peak(lookup: Lookup, load: Load, path: Path, one_w: float) -> None:
+    """Complain of a peak that is, anywhere in its range, below the power anywhere in its own."""
+    if load.peak_w is None:
+        return
+    lowest_w = span(load.peak_w)[0]
+    highest_w = one_w if load.power_w is None else span(load.power_w)[1]
+    if lowest_w < highest_w:
+        lookup.complaints.add(
+            path,
+            f"{lowest_w:g} W is below the power of {highest_w:g} W "
+            "(of two ranges, the lowest peak and the highest power)",
+        )
+
+
 def _optional(amount: Amount | None, otherwise: float | None) -> float | None:
     return likely_value(amount) if amount is not None else otherwise
 
@@ -90,10 +103,7 @@ def _schedule(lookup: Lookup, load: Load, path: Path) -> tuple[DesignWhen, ...]:
 
 
 def _when(when: When, path: Path, plans: set[str], complaints: Complaints) -> DesignWhen:
-    start = clock_minutes(when.start, (*path, "start"), complaints)
-    end = clock_minutes(when.end, (*path, "end"), complaints)
-    if start == end:
-        complaints.add((*path, "end"), "the stretch has no length; start and end are the same")
+    start, end = stretch_minutes(when.start, when.end, path, complaints)
     for position, name in enumerate(when.days):
         if name not in plans:
             complaints.add((*path, "days", position), f"no day plan '{name}'; {meant(name, plans)}")
@@ -102,14 +112,14 @@ def _when(when: When, path: Path, plans: set[str], complaints: Complaints) -> De
     if (when.uses is None) != (when.use_minutes is None):
         complaints.add(path, "give uses and use_minutes together")
     elif when.uses is not None and when.use_minutes is not None:
-        used_min = when.uses * likely_value(when.use_minutes)
-        if used_min > length_min:
+        most_min = when.uses * span(when.use_minutes)[1]
+        if most_min > length_min:
             complaints.add(
-                (*path, "uses"), f"{used_min:g} minutes of use do not fit between {when.start} and {when.end}"
+                (*path, "uses"), f"{most_min:g} minutes of use do not fit between {when.start} and {when.end}"
             )
-        duty = used_min / max(length_min, 1)
+        duty = when.uses * likely_value(when.use_minutes) / length_min
     return DesignWhen(
-        start_min=start % 1440,
+        start_min=start,
         end_min=end,
         duty_frac=min(duty, 1.0),
         days=when.days,

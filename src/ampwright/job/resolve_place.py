@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampwright.climate.orbit import DAYS_IN_MONTH, MONTH_NAMES
 from ampwright.climate.site import Site, site_problems
 from ampwright.climate.sources import shipped_sites
 from ampwright.job.complaints import Complaints, meant
@@ -13,7 +14,13 @@ __all__ = ["resolved_site"]
 
 def resolved_site(job: Job, complaints: Complaints) -> Site | None:
     """Return the site of a job; None for a weather file, or with a problem noted."""
-    place = job.place
+    place, season = job.place, job.season
+    last_day = DAYS_IN_MONTH[season.month - 1]
+    if season.first_day > last_day:
+        month = MONTH_NAMES[season.month - 1]
+        complaints.add(("season", "first_day"), f"{month} has {last_day} days in the years used here")
+    if not place.weather_file.isprintable():
+        complaints.add(("place", "weather_file"), "a file name cannot hold a control character")
     typed = place.latitude_deg is not None or place.ghi_kwh_m2_day is not None
     ways = [bool(place.site), bool(place.weather_file), typed]
     if sum(ways) != 1:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from ampwright.job.clock import day_names, minutes_of_clock
-from ampwright.job.complaints import Complaints, Path, meant
+from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import DesignPeriod, DesignPlan, DesignVehicle
 from ampwright.job.quantity import likely_value
 from ampwright.job.records import Job
 
-__all__ = ["clock_minutes", "resolved_days", "resolved_plans", "resolved_vehicle"]
+__all__ = ["resolved_days", "resolved_plans", "resolved_vehicle", "stretch_minutes"]
 
 MOST_DAYS = 400
+MINUTES_PER_DAY = 1440
 
 
 def resolved_vehicle(job: Job) -> DesignVehicle:
@@ -38,13 +39,26 @@ def resolved_vehicle(job: Job) -> DesignVehicle:
     )
 
 
-def clock_minutes(text: str, path: Path, complaints: Complaints) -> int:
-    """Return the minute of a clock time, noting a problem if it is none."""
-    minutes = minutes_of_clock(text)
-    if minutes is None:
-        complaints.add(path, f'\'{text}\' is no clock time; write it like "06:30", at most "24:00"')
-        return 0
-    return minutes
+def stretch_minutes(start: str, end: str, path: Path, complaints: Complaints) -> tuple[int, int]:
+    """Return first minute (0 to 1439) and end (1 to 1440) of a stretch, noting what is wrong with it.
+
+    A stretch that ends at or before its first minute goes past midnight.
+    """
+    found = []
+    for name, text in (("start", start), ("end", end)):
+        minutes = minutes_of_clock(text)
+        if minutes is None:
+            complaints.add(
+                (*path, name), f'\'{text}\' is no clock time; write it like "06:30", at most "24:00"'
+            )
+        found.append(minutes)
+    first, last = found
+    if first is None or last is None:
+        return 0, MINUTES_PER_DAY
+    is_whole_day = (first, last) == (0, MINUTES_PER_DAY)
+    if first % MINUTES_PER_DAY == last % MINUTES_PER_DAY and not is_whole_day:
+        complaints.add((*path, "end"), "the stretch has no length; start and end are the same")
+    return first % MINUTES_PER_DAY, last or MINUTES_PER_DAY
 
 
 def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
@@ -55,14 +69,19 @@ def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
         if plan.id in seen:
             complaints.add(("day", index, "id"), f"'{plan.id}' is used twice; ids must differ")
         seen.add(plan.id)
-        taken = [""] * 1440
+        if not is_good_id(plan.id):
+            complaints.add(("day", index, "id"), bad_id_message(plan.id))
+        taken = [""] * MINUTES_PER_DAY
         periods: list[DesignPeriod] = []
         for position, period in enumerate(plan.period):
             path: Path = ("day", index, "period", position)
-            start = clock_minutes(period.start, (*path, "start"), complaints)
-            end = clock_minutes(period.end, (*path, "end"), complaints)
-            _take_minutes(taken, start, end, (path, period.state), complaints)
-            periods.append(DesignPeriod(start_min=start % 1440, end_min=end, state=period.state))
+            start, end = stretch_minutes(period.start, period.end, path, complaints)
+            clash = _taken_by(taken, start, end, period.state)
+            if clash:
+                complaints.add(
+                    (*path, "start"), f"overlaps the period '{clash}'; a day can be in one state at a time"
+                )
+            periods.append(DesignPeriod(start_min=start, end_min=end, state=period.state))
         plans.append(
             DesignPlan(
                 id=plan.id,
@@ -76,21 +95,14 @@ def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
     return tuple(plans)
 
 
-def _take_minutes(
-    taken: list[str], start: int, end: int, what: tuple[Path, str], complaints: Complaints
-) -> None:
-    path, state = what
-    stretch = range(start, end) if end > start else [*range(start, 1440), *range(end)]
-    if start == end:
-        complaints.add((*path, "end"), "the period has no length; start and end are the same")
-        return
+def _taken_by(taken: list[str], start: int, end: int, state: str) -> str:
+    """Mark the minutes of a period; return the state of an earlier one it overlaps, or nothing."""
+    is_past_midnight = end <= start
+    stretch = [*range(start, MINUTES_PER_DAY), *range(end)] if is_past_midnight else [*range(start, end)]
     clash = next((taken[minute] for minute in stretch if taken[minute]), "")
-    if clash:
-        complaints.add(
-            (*path, "start"), f"overlaps the period '{clash}'; a day can be in one state at a time"
-        )
     for minute in stretch:
         taken[minute] = state
+    return clash
 
 
 def resolved_days(job: Job, complaints: Complaints) -> tuple[int, ...]:

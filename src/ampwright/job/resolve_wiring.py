@@ -14,7 +14,7 @@ from ampwright.job.design import (
 )
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModulePort
-from ampwright.job.quantity import likely_value
+from ampwright.job.quantity import likely_value, span
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import Plug
 from ampwright.parts.protection import Breaker, Fuse, Isolator
@@ -45,7 +45,10 @@ def _run(
     lookup: Lookup, entry: RunEntry, ends: tuple[int, int, int], cables: tuple[Cable, Cable]
 ) -> DesignRun:
     run, path = entry.run, entry.path
-    passed = [lookup.zone(name, (*path, "zones", position)) for position, name in enumerate(run.zones)]
+    passed = [
+        lookup.zone(name, ("module", "zone") if entry.is_inside else (*path, "zones", position))
+        for position, name in enumerate(run.zones)
+    ]
     warm = [zone for zone in passed if zone is not None]
     length = likely_value(run.length_m)
     is_cable_back = run.back == "cable"
@@ -78,16 +81,18 @@ def _run(
 
 def _devices(lookup: Lookup, entry: RunEntry) -> tuple[DesignDevice, ...]:
     devices: list[DesignDevice] = []
-    length = likely_value(entry.run.length_m)
+    least_length, _ = span(entry.run.length_m)
     for position, device in enumerate(entry.run.device):
         path: Path = (*entry.path, "device", position)
         part = lookup.part(
             device.part, (*path, "part"), (Fuse, Breaker, Isolator), wanted="a fuse, breaker or isolator"
         )
-        distance = likely_value(device.distance_m)
-        if distance > length:
+        _, most_distance = span(device.distance_m)
+        if most_distance > least_length:
             lookup.complaints.add(
-                (*path, "distance_m"), f"{distance:g} m is beyond the run's length of {length:g} m"
+                (*path, "distance_m"),
+                f"{most_distance:g} m is beyond the run's length of {least_length:g} m "
+                "(of two ranges, the farthest place and the shortest run)",
             )
         if isinstance(part, Fuse | Breaker | Isolator):
             devices.append(
@@ -95,7 +100,7 @@ def _devices(lookup: Lookup, entry: RunEntry) -> tuple[DesignDevice, ...]:
                     id=device.id,
                     part=part,
                     end=device.end,
-                    distance_m=distance,
+                    distance_m=likely_value(device.distance_m),
                     is_sheathed=device.is_sheathed,
                 )
             )

@@ -25,6 +25,8 @@ class PlacedPart:
     """Catalogue id."""
     zone: str = ""
     """Zone it is mounted in."""
+    inside: str = ""
+    """Id of the placed enclosure it is mounted in; empty = in the open air of its zone."""
     strings: Count = 1
     """Strings in parallel (batteries, panels)."""
     in_series: Count = 1

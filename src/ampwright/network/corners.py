@@ -1,180 +1,215 @@
-"""The corners at which the network is solved: which sources at which voltage, which loads and chargers on."""
+"""The lasting corners on the side of the auxiliary battery and of the panels.
+
+A corner says which sources stand at which voltage, and which loads and chargers are on. What the engine side
+adds is in `vehicle_side`, what lasts for moments only in `short_corners`.
+"""
 
 from __future__ import annotations
 
 import dataclasses
+import math
 
 import numpy as np
 
 from ampwright.job.design import Design
 from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.use import State
+from ampwright.job.wiring import Attached
+from ampwright.network.alone import AloneGroup
 from ampwright.network.demand import (
     Demand,
     charge_setting_v,
-    charger_input,
     charger_outputs,
     load_demand,
     panel_currents,
 )
-from ampwright.network.loads import LoadSet, certain_loads, load_sets
+from ampwright.network.loads import certain_loads, load_sets
 from ampwright.network.result import FloatArray
+from ampwright.network.situations import Situation
 from ampwright.network.sweep import tree_point
-from ampwright.network.tree import Forest, Tree
+from ampwright.network.tree import EVERYTHING, Tree
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.records import record
 
-__all__ = ["Corner", "corners"]
+__all__ = [
+    "Corner",
+    "alone_corners",
+    "battery_low_corners",
+    "battery_low_v",
+    "charging_corners",
+    "panel_corners",
+    "with_other_battery",
+]
 
 ON_THE_ROAD = (AlternatorCharger, PanelController)
 ON_MAINS = (MainsCharger, Inverter, PanelController)
+CHARGING: tuple[tuple[str, tuple[type, ...], tuple[State, ...]], ...] = (
+    ("engine running", ON_THE_ROAD, ("idle", "road")),
+    ("hooked up", ON_MAINS, ("hooked-up",)),
+)
+"""Name, chargers that can work together, and states of the vehicle in which they do."""
 
 
 @record
 class Corner:
-    """One steady condition of one or more trees."""
+    """One steady condition of one or more islands."""
 
     name: str
     """In words."""
     sources: tuple[tuple[Tree, float], ...]
-    """Trees solved here, each with the voltage of its root."""
+    """Islands solved here, each with the voltage of its root."""
     demand: Demand
     """What every node takes or gives."""
+    lasts_s: float = math.inf
+    """How long it can last."""
+    present: frozenset[Attached] = EVERYTHING
+    """What is attached."""
 
 
-def corners(design: Design, forest: Forest, ohm: FloatArray) -> tuple[Corner, ...]:
-    """Return all corners of a design.
-
-    Parameters
-    ----------
-    ohm : (n_branches,) resistance of every branch at working temperature
-    """
-    sets = load_sets(design)
-    return (
-        *_battery_low(design, forest, sets),
-        *_charging(design, forest),
-        *_vehicle_side(design, forest, ohm, sets),
-        *_panel_side(design, forest, ohm),
-    )
-
-
-def _battery_low(design: Design, forest: Forest, sets: tuple[LoadSet, ...]) -> tuple[Corner, ...]:
-    placed = design.parts[design.battery]
-    tree = forest.tree(design.node_of(placed.id))
-    if tree is None:
-        return ()
+def battery_low_v(design: Design) -> float:
+    """Return the lowest voltage of the auxiliary battery with loads on: load cut-off, else its own."""
     cutoff = design.job.load_cutoff
-    low_v = cutoff.open_v if cutoff is not None else design.battery_part().cutoff_v * placed.in_series
-    return tuple(
-        Corner(
-            name=f"battery low, loads of {one.when}" if one.when else "battery low, no loads",
-            sources=((tree, low_v),),
-            demand=load_demand(design, forest.root, one.loads),
-        )
-        for one in sets
-    )
+    own_v = design.battery_part().cutoff_v * design.parts[design.battery].in_series
+    return own_v if cutoff is None else cutoff.open_v
 
 
-def _charging(design: Design, forest: Forest) -> tuple[Corner, ...]:
-    """Chargers that can work together at full output into the auxiliary battery, hardly any load."""
+def with_other_battery(design: Design, tree: Tree, demand: Demand, open_v: float) -> Demand:
+    """Add the battery that is joined to this island: a voltage behind its internal resistance."""
+    node = tree.other_battery
+    if node < 0:
+        return demand
     placed = design.parts[design.battery]
-    tree = forest.tree(design.node_of(placed.id))
-    if tree is None:
+    ohm = (
+        design.vehicle.starter_resistance_ohm
+        if node == design.node_of(STARTER_NODE)
+        else design.battery_part().resistance_ohm * placed.in_series / placed.strings
+    )
+    current, conductance = demand.current_a.copy(), demand.conductance_siemens.copy()
+    current[node] -= open_v / ohm
+    conductance[node] += 1.0 / ohm
+    return dataclasses.replace(demand, current_a=current, conductance_siemens=conductance)
+
+
+def battery_low_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
+    """Return the battery at its lowest with everything that can run together, once for each set of loads."""
+    tree = _battery_tree(design, here)
+    if tree is None or not here.is_planned:
         return ()
-    full_v = design.battery_part().charge_v * placed.in_series
-    charge_v = max((charge_setting_v(part) for part in design.parts), default=0.0) or full_v
-    light = load_demand(design, forest.root, certain_loads(design), is_light=True)
-    direct = tuple((node, full_a) for node, full_a, _ in panel_currents(design) if node in tree.nodes)
+    low_v = battery_low_v(design)
     found: list[Corner] = []
-    for name, kinds in (("engine running", ON_THE_ROAD), ("hooked up", ON_MAINS)):
-        outputs = charger_outputs(design, kinds)
-        current = light.current_a.copy()
-        for node, output_a in (*outputs, *direct):
-            current[node] -= output_a
+    for one in load_sets(design, here.present):
+        demand = load_demand(design, here.forest.root, one.loads, present=here.present)
         found.append(
             Corner(
-                name=f"charging, {name}",
-                sources=((tree, charge_v),),
-                demand=dataclasses.replace(light, current_a=current),
+                name=(f"battery low, loads of {one.when}" if one.when else "battery low, no loads")
+                + here.suffix,
+                sources=((tree, low_v),),
+                demand=with_other_battery(design, tree, demand, low_v),
             )
         )
     return tuple(found)
 
 
-def _vehicle_side(
-    design: Design, forest: Forest, ohm: FloatArray, sets: tuple[LoadSet, ...]
-) -> tuple[Corner, ...]:
-    """Alternator at its lowest, usual and highest voltage, every alternator charger at full output."""
-    vehicle = design.vehicle
-    tree = forest.tree(design.node_of(STARTER_NODE))
-    if tree is None or not vehicle.has_alternator:
-        return ()
-    here = set(tree.nodes.tolist())
-    projected = {tuple(i for i in one.loads if design.loads[i].node in here) for one in sets}
-    heaviest = [one for one in projected if not any(set(one) < set(other) for other in projected)]
-    voltages = (
-        ("lowest", vehicle.alternator_low_v),
-        ("usual", vehicle.alternator_v),
-        ("highest", vehicle.alternator_high_v),
-    )
-    return tuple(
-        Corner(
-            name=f"engine running, alternator at its {name} voltage",
-            sources=((tree, source_v),),
-            demand=_with_chargers(design, tree, ohm, load_demand(design, forest.root, loads), source_v),
-        )
-        for loads in sorted(heaviest)
-        for name, source_v in voltages
-    )
+def charging_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
+    """Return chargers that can work together at full output, hardly any load; and with what runs then.
 
-
-def _with_chargers(design: Design, tree: Tree, ohm: FloatArray, loads: Demand, source_v: float) -> Demand:
-    """Add the inputs of the alternator chargers: constant power, or the set limit where that is reached."""
-    inputs = [
-        (design.node_of(f"{placed.id}.in"), *charger_input(placed, part))
-        for placed, part in design.placed(AlternatorCharger)
-    ]
-    limited: set[int] = set()
-    while True:
-        demand = Demand(
-            power_w=loads.power_w.copy(),
-            current_a=loads.current_a.copy(),
-            conductance_siemens=loads.conductance_siemens,
-        )
-        for position, (node, power_w, limit_a) in enumerate(inputs):
-            if position in limited and limit_a is not None:
-                demand.current_a[node] += limit_a
-            else:
-                demand.power_w[node] += power_w
-        point = tree_point(tree, ohm, demand=demand, source_v=source_v)
-        node_v = np.full(len(design.nodes), np.nan)
-        node_v[tree.nodes] = point.node_v
-        reached = {
-            position
-            for position, (node, power_w, limit_a) in enumerate(inputs)
-            if limit_a is not None and not node_v[node] * limit_a >= power_w
-        }
-        if reached <= limited:
-            return demand
-        limited |= reached
-
-
-def _panel_side(design: Design, forest: Forest, ohm: FloatArray) -> tuple[Corner, ...]:
-    """Every panel at its short-circuit current, none above its voltage at maximum power.
-
-    A tree of panels with a load on it is left out: the panels' voltage is then no choice of the controller.
+    The first is where voltages are highest; the second counts for loads whose current rises with voltage.
     """
-    panels = panel_currents(design)
+    tree = _battery_tree(design, here)
+    if tree is None:
+        return ()
+    charge_v = _charging_v(design)
+    light = load_demand(design, here.forest.root, certain_loads(design), is_light=True, present=here.present)
+    found: list[Corner] = []
+    for name, kinds, states in CHARGING:
+        cases = [(f"charging, {name}", light)]
+        for one in load_sets(design, here.present, states) if here.is_planned else ():
+            loads = one.loads if name != "hooked up" else _not_on_mains(design, one.loads)
+            demand = load_demand(design, here.forest.root, loads, present=here.present)
+            cases += [(f"charging, {name}, loads of {one.when}", demand)] if one.when else []
+        found += [
+            Corner(
+                name=label + here.suffix,
+                sources=((tree, charge_v),),
+                demand=with_other_battery(
+                    design, tree, _with_outputs(design, here, tree, demand, kinds), charge_v
+                ),
+            )
+            for label, demand in cases
+        ]
+    return tuple(found)
+
+
+def alone_corners(design: Design, here: Situation, groups: tuple[AloneGroup, ...]) -> tuple[Corner, ...]:
+    """Return, for each channel and each load without one: it alone, at low battery and while charging."""
+    tree = _battery_tree(design, here)
+    if tree is None:
+        return ()
+    low_v, charge_v = battery_low_v(design), _charging_v(design)
+    kinds = max(
+        (kinds for _, kinds, _ in CHARGING), key=lambda x: sum(a for _, a in charger_outputs(design, x))
+    )
+    found: list[Corner] = []
+    for group in groups:
+        demand, light = (
+            load_demand(design, here.forest.root, group.loads, is_light=is_light, present=here.present)
+            for is_light in (False, True)
+        )
+        charged = _with_outputs(design, here, tree, light, kinds)
+        for name, source_v, wanted in (("battery low", low_v, demand), ("charging", charge_v, charged)):
+            found.append(
+                Corner(
+                    name=f"{name}, {group.name} alone",
+                    sources=((tree, source_v),),
+                    demand=with_other_battery(design, tree, wanted, source_v),
+                )
+            )
+    return tuple(found)
+
+
+def _battery_tree(design: Design, here: Situation) -> Tree | None:
+    return here.forest.tree(design.node_of(design.parts[design.battery].id))
+
+
+def _charging_v(design: Design) -> float:
+    full_v = design.battery_part().charge_v * design.parts[design.battery].in_series
+    return max((charge_setting_v(part) for part in design.parts), default=0.0) or full_v
+
+
+def _not_on_mains(design: Design, loads: tuple[int, ...]) -> tuple[int, ...]:
+    """Leave out the AC loads that a transfer switch puts on the mains while hooked up."""
+    switched = {placed.index for placed, part in design.placed(Inverter) if part.transfer_s > 0.0}
+    return tuple(index for index in loads if design.loads[index].inverter not in switched)
+
+
+def _with_outputs(
+    design: Design, here: Situation, tree: Tree, demand: Demand, kinds: tuple[type, ...]
+) -> Demand:
+    """Subtract what chargers of some kinds, and panels wired straight to the battery, give at most."""
+    current = demand.current_a.copy()
+    direct = tuple((node, full_a) for node, full_a, _ in panel_currents(design) if node in tree.nodes)
+    for node, output_a in (*charger_outputs(design, kinds, here.present), *direct):
+        current[node] -= output_a
+    return dataclasses.replace(demand, current_a=current)
+
+
+def panel_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Corner, ...]:
+    """Return every panel at its short-circuit current, none above its voltage at maximum power.
+
+    An island of panels with a load on it is left out: the panels' voltage is then no choice of the controller.
+    """
+    panels, root = panel_currents(design), here.forest.root
     current = np.zeros(len(design.nodes))
     for node, short_circuit_a, _ in panels:
         current[node] -= short_circuit_a
     zero = np.zeros(len(design.nodes))
     demand = Demand(power_w=zero, current_a=current, conductance_siemens=zero)
     battery, starter = design.node_of(design.parts[design.battery].id), design.node_of(STARTER_NODE)
-    loaded = {int(forest.root[load.node]) for load in design.loads if load.node >= 0}
+    loaded = {int(root[load.node]) for load in design.loads if load.node >= 0}
     sources: list[tuple[Tree, float]] = []
-    for tree in forest.trees:
-        voltage = {node: max_power_v for node, _, max_power_v in panels if forest.root[node] == tree.root}
+    for tree in here.forest.trees:
+        voltage = {node: max_power_v for node, _, max_power_v in panels if root[node] == tree.root}
         if tree.root in {battery, starter} or not voltage or tree.root in loaded:
             continue
         highest_v = max(voltage.values())

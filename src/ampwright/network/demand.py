@@ -7,7 +7,9 @@ import numpy as np
 from ampwright.errors import AmpwrightError
 from ampwright.job.design import Design, DesignLoad, DesignPart
 from ampwright.job.nodes import STARTER_NODE, terminals
+from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
+from ampwright.network.tree import EVERYTHING
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
@@ -20,6 +22,8 @@ __all__ = [
     "charge_setting_v",
     "charger_input",
     "charger_outputs",
+    "inverter_w",
+    "load_current_a",
     "load_demand",
     "output_limit_a",
     "panel_currents",
@@ -40,10 +44,18 @@ class Demand:
     """Constant resistance, as its inverse."""
 
 
-def load_demand(design: Design, root: IntArray, loads: tuple[int, ...], *, is_light: bool = False) -> Demand:
+def load_demand(
+    design: Design,
+    root: IntArray,
+    loads: tuple[int, ...],
+    *,
+    is_light: bool = False,
+    present: frozenset[Attached] = EVERYTHING,
+) -> Demand:
     """Return the demand of some loads at their peaks, with inverters and own consumption of electronics.
 
-    `is_light` leaves out the own consumption of everything that is not always on.
+    `is_light` leaves out the own consumption of everything that is not always on; parts that are not
+    `present` take nothing.
     """
     count = len(design.nodes)
     demand = Demand(power_w=np.zeros(count), current_a=np.zeros(count), conductance_siemens=np.zeros(count))
@@ -54,13 +66,13 @@ def load_demand(design: Design, root: IntArray, loads: tuple[int, ...], *, is_li
             is_vehicle = starter >= 0 and root[load.node] == starter
             _add_load(demand, load, design.vehicle.system_v if is_vehicle else design.system_v)
     for placed in design.parts:
-        if is_light and placed.is_on_when != "always":
+        if placed.part_of not in present or (is_light and placed.is_on_when != "always"):
             continue
         node = _supply_node(design, placed)
         if node >= 0:
             demand.current_a[node] += placed.part.standby_a
             if isinstance(placed.part, Inverter):
-                demand.power_w[node] += _inverter_w(design, placed, placed.part, loads)
+                demand.power_w[node] += inverter_w(design, placed, placed.part, loads)
     return demand
 
 
@@ -73,6 +85,15 @@ def _add_load(demand: Demand, load: DesignLoad, nominal_v: float) -> None:
         demand.conductance_siemens[load.node] += load.peak_w / (nominal_v * nominal_v)
 
 
+def load_current_a(load: DesignLoad, node_v: float, nominal_v: float) -> float:
+    """Return the current of a load at its peak and at some voltage, by its behaviour."""
+    if load.behaves == "power":
+        return load.peak_w / node_v
+    if load.behaves == "current":
+        return load.peak_w / nominal_v
+    return load.peak_w / (nominal_v * nominal_v) * node_v
+
+
 def _supply_node(design: Design, placed: DesignPart) -> int:
     """Node a part's own consumption is taken from: the battery side of a charger; -1 for a part without."""
     endings = terminals(placed.part)
@@ -82,8 +103,8 @@ def _supply_node(design: Design, placed: DesignPart) -> int:
     return design.node_of(f"{placed.id}{'.out' if is_charger else endings[0]}")
 
 
-def _inverter_w(design: Design, placed: DesignPart, part: Inverter, loads: tuple[int, ...]) -> float:
-    """DC power of an inverter; it gives no more than its overload power, it switches off instead."""
+def inverter_w(design: Design, placed: DesignPart, part: Inverter, loads: tuple[int, ...]) -> float:
+    """Return the DC power of an inverter; it gives no more than its overload power, it switches off instead."""
     ac_w = sum(design.loads[index].peak_w for index in loads if design.loads[index].inverter == placed.index)
     if ac_w == 0.0 and placed.is_on_when == "loads-use":
         return 0.0
@@ -113,12 +134,12 @@ def output_limit_a(placed: DesignPart) -> float:
 
 
 def charger_outputs(
-    design: Design, kinds: tuple[type[BatteryCharger | Inverter], ...]
+    design: Design, kinds: tuple[type, ...], present: frozenset[Attached] = EVERYTHING
 ) -> tuple[tuple[int, float], ...]:
-    """Return node and full output current of every charging part of some kinds."""
+    """Return node and full output current of every charging part of some kinds that is present."""
     outputs: list[tuple[int, float]] = []
     for placed in design.parts:
-        if isinstance(placed.part, kinds):
+        if isinstance(placed.part, kinds) and placed.part_of in present:
             ending = "" if isinstance(placed.part, Inverter) else ".out"
             node = design.node_of(f"{placed.id}{ending}")
             if node >= 0:

@@ -1,7 +1,7 @@
 """Largest prospective fault currents: at every fuse and breaker, and where every run begins.
 
 The largest current decides the interrupting capacity a device needs: full battery, cold cable, joints,
-devices and channels at zero. The smallest one, which decides whether a device clears in time, is not here.
+devices and channels at zero. The smallest one, which decides whether a device clears in time, is in `far_faults`.
 """
 
 from __future__ import annotations
@@ -13,6 +13,14 @@ import numpy as np
 from ampwright.job.design import Design, DesignDevice, DesignRun
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.network.demand import panel_currents
+from ampwright.network.mesh.fault_net import FaultSource
+from ampwright.network.mesh_faults import (
+    MeshFeed,
+    mesh_device_fault_a,
+    mesh_explanation,
+    mesh_feed,
+    mesh_run_fault_a,
+)
 from ampwright.network.resistance import cold_copper_ohm
 from ampwright.network.result import DeviceFault, FloatArray
 from ampwright.network.sweep import path_ohm
@@ -61,6 +69,10 @@ def run_fault_a(design: Design, forest: Forest) -> FloatArray:
     """Return the largest fault current at the feeding end of each run (n_runs,); NaN where not known."""
     ohm = cold_copper_ohm(design)
     result = np.full(len(design.runs), np.nan)
+    for meshed in _mesh_feeds(design, forest, ohm):
+        for branch in meshed.index:
+            if branch < len(design.runs):
+                result[branch] = mesh_run_fault_a(meshed, design.runs[branch])
     for feed in _feeds(design, forest, ohm):
         for position in range(1, feed.tree.nodes.size):
             branch = int(feed.tree.branch[position])
@@ -78,13 +90,16 @@ def device_faults(design: Design, forest: Forest) -> tuple[DeviceFault, ...]:
         for feed in feeds
         for position in range(1, feed.tree.nodes.size)
     }
+    meshed = {branch: feed for feed in _mesh_feeds(design, forest, ohm) for branch in feed.index}
     found = [
-        _run_fault(run, device, place.get(run.index))
+        _meshed_fault(meshed[run.index], run, device)
+        if run.index in meshed
+        else _run_fault(run, device, place.get(run.index))
         for run in design.runs
         for device in run.devices
         if isinstance(device.part, Fuse | Breaker)
     ]
-    return (*found, *_string_faults(design, feeds, forest))
+    return (*found, *_string_faults(design, forest))
 
 
 def _through_a(feed: _Feed, position: int, ohm: float) -> float:
@@ -99,7 +114,7 @@ def _through_a(feed: _Feed, position: int, ohm: float) -> float:
 
 def _run_fault(run: DesignRun, device: DesignDevice, place: tuple[_Feed, int] | None) -> DeviceFault:
     if place is None:
-        why = f"run '{run.id}' lies in a loop or nothing feeds it; its fault current is not calculated"
+        why = f"run '{run.id}' joins sources or nothing feeds it; its fault current is not calculated"
         return DeviceFault(run=run.index, part=-1, device=device.id, fault_a=math.nan, explanation=why)
     feed, position = place
     share = min(device.distance_m / run.length_m, 1.0)
@@ -119,9 +134,14 @@ def _run_fault(run: DesignRun, device: DesignDevice, place: tuple[_Feed, int] | 
     return DeviceFault(run=run.index, part=-1, device=device.id, fault_a=fault_a, explanation=why)
 
 
-def _string_faults(design: Design, feeds: tuple[_Feed, ...], forest: Forest) -> tuple[DeviceFault, ...]:
+def _string_faults(design: Design, forest: Forest) -> tuple[DeviceFault, ...]:
     """Return those of string devices: a fault in a string is fed by the others, one outside by each."""
-    injected = {feed.tree.root: feed.beyond_a for feed in feeds}
+    injected = {
+        int(forest.root[node]): feed_a
+        for tree, feed_a in _limited_by_tree(design, forest)
+        for node in (tree.root, tree.other_battery)
+        if node >= 0
+    }
     found: list[DeviceFault] = []
     for placed in design.parts:
         if placed.string_device is None or not isinstance(placed.part, Battery | Panel):
@@ -130,12 +150,12 @@ def _string_faults(design: Design, feeds: tuple[_Feed, ...], forest: Forest) -> 
         others_a = (placed.strings - 1) * own_a
         root = int(forest.root[design.node_of(placed.id)])
         if root not in injected:
-            fault_a, why = math.nan, f"'{placed.id}' lies in a loop or nothing joins it; not calculated"
+            fault_a, why = math.nan, f"'{placed.id}' is joined to another source; not calculated"
         else:
-            chargers_a = float(injected[root][0])
+            chargers_a = injected[root]
             if isinstance(placed.part, Panel):
                 chargers_a -= placed.strings * own_a
-            others_a += max(chargers_a, 0.0)
+            others_a += max(chargers_a, 0.0) + _joined_a(design, forest, root)
             fault_a = max(own_a, others_a)
             why = f"own string {own_a:.0f} A, all other strings and chargers {others_a:.0f} A"
         found.append(
@@ -146,13 +166,36 @@ def _string_faults(design: Design, feeds: tuple[_Feed, ...], forest: Forest) -> 
     return tuple(found)
 
 
-def _feeds(design: Design, forest: Forest, ohm: FloatArray) -> tuple[_Feed, ...]:
+def _joined_a(design: Design, forest: Forest, root: int) -> float:
+    """Return at most what the starter battery and alternator add to a string of a battery joined to them."""
+    tree = forest.tree(root)
+    if tree is None or tree.other_battery < 0:
+        return 0.0
+    return design.vehicle.starter_short_circuit_a + design.vehicle.alternator_a
+
+
+def _is_simple(tree: Tree) -> bool:
+    """Tell whether one path leads to each node and one battery at most feeds it."""
+    return tree.is_radial and tree.other_battery < 0
+
+
+def _limited_at_node(design: Design) -> FloatArray:
     at_node = np.zeros(len(design.nodes))
     for node, limit_a in _limited_sources(design):
         at_node[node] += limit_a
+    return at_node
+
+
+def _limited_by_tree(design: Design, forest: Forest) -> tuple[tuple[Tree, float], ...]:
+    at_node = _limited_at_node(design)
+    return tuple((tree, float(at_node[tree.nodes].sum())) for tree in forest.trees if tree.is_solvable)
+
+
+def _feeds(design: Design, forest: Forest, ohm: FloatArray) -> tuple[_Feed, ...]:
+    at_node = _limited_at_node(design)
     feeds: list[_Feed] = []
     for tree in forest.trees:
-        if not tree.is_radial:
+        if not tree.is_solvable or not _is_simple(tree):
             continue
         beyond_a: FloatArray = at_node[tree.nodes]
         for position in range(beyond_a.size - 1, 0, -1):
@@ -169,6 +212,29 @@ def _feeds(design: Design, forest: Forest, ohm: FloatArray) -> tuple[_Feed, ...]
             )
         )
     return tuple(feeds)
+
+
+def _mesh_feeds(design: Design, forest: Forest, ohm: FloatArray) -> tuple[MeshFeed, ...]:
+    feeds: list[MeshFeed] = []
+    for tree, limited_a in _limited_by_tree(design, forest):
+        if _is_simple(tree):
+            continue
+        sources: list[FaultSource] = []
+        added_a = limited_a
+        for node in (tree.root, tree.other_battery):
+            full_v, short_circuit_a, root_a = _root_source(design, node) if node >= 0 else (0.0, 0.0, 0.0)
+            added_a += root_a
+            if short_circuit_a > 0.0:
+                sources.append(FaultSource(node=node, open_v=full_v, source_ohm=full_v / short_circuit_a))
+        feeds.append(mesh_feed(tree, ohm, tuple(sources), added_a))
+    return tuple(feeds)
+
+
+def _meshed_fault(feed: MeshFeed, run: DesignRun, device: DesignDevice) -> DeviceFault:
+    fault_a = mesh_device_fault_a(feed, run, device.distance_m, is_from=device.end == "from")
+    return DeviceFault(
+        run=run.index, part=-1, device=device.id, fault_a=fault_a, explanation=mesh_explanation(feed)
+    )
 
 
 def _root_source(design: Design, root: int) -> tuple[float, float, float]:

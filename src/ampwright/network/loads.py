@@ -16,7 +16,7 @@ from ampwright.job.wiring import Attached
 from ampwright.parts.inverter import Inverter
 from ampwright.records import record
 
-__all__ = ["LoadSet", "certain_loads", "load_sets"]
+__all__ = ["LoadSet", "attachments", "carriers", "certain_loads", "load_sets"]
 
 MINUTES_PER_DAY = 1440
 SLOT_MIN = 15
@@ -34,38 +34,91 @@ class LoadSet:
     """First time they can: day plan and clock time; empty for the set without loads."""
 
 
-def load_sets(design: Design) -> tuple[LoadSet, ...]:
+@record
+class _Day:
+    """A day plan in use, taken apart."""
+
+    plan: DesignPlan
+    """The plan."""
+    by_state: dict[State, int]
+    """Minutes in each state."""
+    present: frozenset[Attached]
+    """What the auxiliary battery stands together with."""
+
+
+def load_sets(
+    design: Design, present: frozenset[Attached] | None = None, states: tuple[State, ...] = ()
+) -> tuple[LoadSet, ...]:
     """Return the largest sets of loads that can run together; one empty set where nothing ever runs.
 
     A set that is part of another is left out: at a given battery voltage more load is never milder.
+
+    Parameters
+    ----------
+    present : only day plans in which the battery stands together with just this; None = all plans
+    states : only minutes in these states; empty = all, and an empty answer means there are no such minutes
     """
     first_time: dict[frozenset[int], str] = {}
-    for plan in _used_plans(design):
-        states = _minutes_by_state(plan)
-        possible = [_possible(design, load, plan, states) for load in design.loads]
+    has_minutes = not states
+    for day in _days(design):
+        window = _any_of(day.by_state, states) if states else ALL_DAY
+        if not window or (present is not None and day.present != present):
+            continue
+        has_minutes = True
+        possible = [_possible(design, load, day) & window for load in design.loads]
         for slot, together in _distinct_slots(possible):
             minute = slot * SLOT_MIN
-            first_time.setdefault(together, f"{plan.id} {minute // 60:02d}:{minute % 60:02d}")
+            first_time.setdefault(together, f"{day.plan.id} {minute // 60:02d}:{minute % 60:02d}")
     largest = [one for one in first_time if not any(one < other for other in first_time)]
-    return tuple(
-        LoadSet(loads=tuple(sorted(one)), when=first_time[one] if one else "") for one in largest
-    ) or (LoadSet(loads=(), when=""),)
+    nothing = (LoadSet(loads=(), when=""),) if has_minutes else ()
+    return (
+        tuple(LoadSet(loads=tuple(sorted(one)), when=first_time[one] if one else "") for one in largest)
+        or nothing
+    )
+
+
+def attachments(design: Design) -> tuple[frozenset[Attached], ...]:
+    """Return what the auxiliary battery stands together with, each that occurs in the day plans once.
+
+    Only what carries something counts: without anything on a trailer it makes no difference.
+    """
+    return tuple(dict.fromkeys(day.present for day in _days(design)))
 
 
 def certain_loads(design: Design) -> tuple[int, ...]:
     """Return the loads that are on at every minute of every day plan in use: the lightest load there is."""
-    plans = tuple((plan, _minutes_by_state(plan)) for plan in _used_plans(design))
+    days = _days(design)
     return tuple(
         load.index
         for load in design.loads
-        if plans
-        and load.fridge is None
-        and all(_certain(design, load, plan, states) == ALL_DAY for plan, states in plans)
+        if days and load.fridge is None and all(_certain(design, load, day) == ALL_DAY for day in days)
     )
 
 
-def _used_plans(design: Design) -> tuple[DesignPlan, ...]:
-    return tuple(design.plans[index] for index in sorted(set(design.days)))
+def _days(design: Design) -> tuple[_Day, ...]:
+    carried = carriers(design)
+    plans = (design.plans[index] for index in sorted(set(design.days)))
+    return tuple(
+        _Day(plan=plan, by_state=_minutes_by_state(plan), present=_present(design, plan) & carried)
+        for plan in plans
+    )
+
+
+def carriers(design: Design) -> frozenset[Attached]:
+    """Return what carries any part, run or load, and the vehicle."""
+    found: set[Attached] = {"vehicle"}
+    found |= {part.part_of for part in design.parts}
+    found |= {run.part_of for run in design.runs}
+    found |= {load.part_of for load in design.loads}
+    return frozenset(found)
+
+
+def _any_of(by_state: dict[State, int], states: tuple[State, ...]) -> int:
+    """Minutes of a plan in any of some states."""
+    minutes = 0
+    for state in states:
+        minutes |= by_state.get(state, 0)
+    return minutes
 
 
 def _distinct_slots(possible: list[int]) -> tuple[tuple[int, frozenset[int]], ...]:
@@ -82,25 +135,25 @@ def _distinct_slots(possible: list[int]) -> tuple[tuple[int, frozenset[int]], ..
     return tuple((slot, frozenset(np.flatnonzero(on[:, slot]).tolist())) for slot in first.values())
 
 
-def _possible(design: Design, load: DesignLoad, plan: DesignPlan, states: dict[State, int]) -> int:
-    """Minutes of the plan at which the load may draw its peak from the battery."""
-    if not _carriers(design, load) <= _present(design, plan):
+def _possible(design: Design, load: DesignLoad, day: _Day) -> int:
+    """Minutes of the day at which the load may draw its peak from the battery."""
+    if not _carriers(design, load) <= day.present:
         return 0
     if load.fridge is not None:
         return ALL_DAY
     on = 0
     for when in load.when:
         if when.duty_frac > 0.0 and not _is_mains_only(design, load, when):
-            on |= _stretch(when, plan, states)
+            on |= _stretch(when, day.plan, day.by_state)
     return on
 
 
-def _certain(design: Design, load: DesignLoad, plan: DesignPlan, states: dict[State, int]) -> int:
+def _certain(design: Design, load: DesignLoad, day: _Day) -> int:
     on = 0
-    if _carriers(design, load) <= _present(design, plan):
+    if _carriers(design, load) <= day.present:
         for when in load.when:
             if when.duty_frac >= 1.0:
-                on |= _stretch(when, plan, states)
+                on |= _stretch(when, day.plan, day.by_state)
     return on
 
 
@@ -162,7 +215,7 @@ def _carriers(design: Design, load: DesignLoad) -> set[Attached]:
     return carriers
 
 
-def _present(design: Design, plan: DesignPlan) -> set[Attached]:
+def _present(design: Design, plan: DesignPlan) -> frozenset[Attached]:
     """Return what the auxiliary battery stands together with."""
     together: set[Attached] = {"vehicle"}
     if plan.is_body_attached:
@@ -170,4 +223,4 @@ def _present(design: Design, plan: DesignPlan) -> set[Attached]:
     if plan.is_trailer_attached:
         together.add("trailer")
     home = design.parts[design.battery].part_of
-    return together if home in together else {home}
+    return frozenset(together if home in together else {home})

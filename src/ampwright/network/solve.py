@@ -2,53 +2,87 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.job.design import Design
-from ampwright.network.corners import Corner, corners
+from ampwright.job.wiring import Attached
+from ampwright.network.all_corners import all_corners
+from ampwright.network.alone import AloneGroup, alone_groups
+from ampwright.network.corners import Corner
+from ampwright.network.demand import load_current_a
+from ampwright.network.far_faults import far_faults
 from ampwright.network.faults import device_faults, run_fault_a
 from ampwright.network.resistance import working_ohm
-from ampwright.network.result import Collapse, FloatArray, NetworkResult, OperatingPoint
+from ampwright.network.result import AlonePoint, Collapse, FloatArray, NetworkResult, OperatingPoint
+from ampwright.network.situations import situations
 from ampwright.network.sweep import collapse_of, path_ohm, tree_point
 from ampwright.network.tree import Forest, forest_of
+from ampwright.records import record
 
 __all__ = ["network_result"]
 
+Flags = NDArray[np.bool_]
+
 
 def network_result(design: Design) -> NetworkResult:
-    """Return operating points at all corners, their extremes, and the largest fault currents."""
+    """Return operating points at all corners, their extremes, and the largest and smallest fault currents."""
     forest = forest_of(design)
     ohm = working_ohm(design)
-    points = tuple(_point(design, corner, ohm) for corner in corners(design, forest, ohm))
-    spoilt = _spoilt_nodes(forest, points)
-    node_v = np.array([point.node_v for point in points])
-    run_a = np.abs(np.array([point.run_a for point in points]))
-    link_a = np.abs(np.array([point.link_a for point in points]))
-    run_spoilt = np.array([spoilt[run.start] or spoilt[run.end] for run in design.runs], dtype=np.bool_)
-    link_spoilt = np.array([spoilt[link.end] for link in design.links], dtype=np.bool_)
+    cases = situations(design, forest)
+    groups = alone_groups(design, forest)
+    carriers = _carriers(design, forest)
+    every = all_corners(design, cases, groups, ohm)
+    lasting, alone, overload, crank = (
+        tuple(_point(design, corner, ohm, carriers) for corner in chosen)
+        for chosen in (every.lasting, every.alone, every.overload, every.crank)
+    )
+    points = (*lasting, *alone)
+    extremes, short = _extremes(design, forest, points), _extremes(design, forest, overload)
+    far = far_faults(design, tuple(here.forest for here in cases))
     return NetworkResult(
         points=points,
-        peak_a=np.where(run_spoilt, np.nan, np.fmax.reduce(run_a)),
-        link_peak_a=np.where(link_spoilt, np.nan, np.fmax.reduce(link_a)),
-        node_low_v=np.where(spoilt, np.nan, np.fmin.reduce(node_v)),
-        node_high_v=np.where(spoilt, np.nan, np.fmax.reduce(node_v)),
+        peak_a=extremes.run_a,
+        link_peak_a=extremes.link_a,
+        node_low_v=extremes.low_v,
+        node_high_v=extremes.high_v,
         path_ohm=_path_ohm(design, forest, ohm),
         root=forest.root,
         loops=forest.loops,
         unfed=forest.unfed,
         device_fault=device_faults(design, forest),
         run_fault_a=run_fault_a(design, forest),
+        meshed=forest.meshed,
+        run_far_fault_a=far.run_a,
+        far_fault=far.device,
+        run_far_fault_note=far.run_note,
+        alone=_alone_points(design, groups, alone),
+        short_points=(*overload, *crank),
+        short_peak_a=short.run_a,
+        short_low_v=short.low_v,
+        crank_v=_extremes(design, forest, crank).low_v,
     )
 
 
-def _point(design: Design, corner: Corner, ohm: FloatArray) -> OperatingPoint:
+def _carriers(design: Design, forest: Forest) -> tuple[Attached | None, ...]:
+    """Return what carries each branch; None where nothing feeds it though everything is attached."""
+    branches = [(run.start, run.part_of) for run in design.runs]
+    branches += [(link.start, design.parts[link.part].part_of) for link in design.links]
+    return tuple(carrier if forest.root[node] >= 0 else None for node, carrier in branches)
+
+
+def _point(
+    design: Design, corner: Corner, ohm: FloatArray, carriers: tuple[Attached | None, ...]
+) -> OperatingPoint:
     node_v = np.full(len(design.nodes), np.nan)
-    branch_a = np.full(ohm.size, np.nan)
+    is_away = [carrier is not None and carrier not in corner.present for carrier in carriers]
+    branch_a = np.where(np.array(is_away, dtype=np.bool_), 0.0, np.nan)
     collapse: list[Collapse] = []
     is_solved = True
     for tree, source_v in corner.sources:
-        if not tree.is_radial:
+        if not tree.is_solvable:
             is_solved = False
             continue
         answer = tree_point(tree, ohm, demand=corner.demand, source_v=source_v)
@@ -58,6 +92,7 @@ def _point(design: Design, corner: Corner, ohm: FloatArray) -> OperatingPoint:
             continue
         node_v[tree.nodes] = answer.node_v
         branch_a[tree.branch[1:]] = answer.branch_a[1:] * tree.direction[1:]
+        branch_a[tree.chords] = answer.chord_a
     run_count = len(design.runs)
     return OperatingPoint(
         corner=corner.name,
@@ -66,19 +101,88 @@ def _point(design: Design, corner: Corner, ohm: FloatArray) -> OperatingPoint:
         link_a=branch_a[run_count:],
         is_solved=is_solved,
         collapse=tuple(collapse),
+        lasts_s=corner.lasts_s,
     )
 
 
-def _spoilt_nodes(forest: Forest, points: tuple[OperatingPoint, ...]) -> NDArray[np.bool_]:
-    """Return the nodes of trees with a loop, or without a steady voltage at some corner: not known."""
-    roots = {tree.root for tree in forest.trees if not tree.is_radial}
-    roots |= {int(forest.root[item.node]) for point in points for item in point.collapse}
-    return np.array([root in roots for root in forest.root.tolist()], dtype=np.bool_)
+@record
+class _Extremes:
+    """What is extreme over some corners; NaN where one of them has no answer or none feeds it."""
+
+    run_a: FloatArray
+    """Largest current of each run (n_runs,)."""
+    link_a: FloatArray
+    """Largest current of each link (n_links,)."""
+    low_v: FloatArray
+    """Lowest voltage of each node (n_nodes,)."""
+    high_v: FloatArray
+    """Highest voltage of each node (n_nodes,)."""
+
+
+def _extremes(design: Design, forest: Forest, points: tuple[OperatingPoint, ...]) -> _Extremes:
+    nothing = np.full(len(design.nodes), np.nan)
+    node_v = np.array([point.node_v for point in points] or [nothing])
+    run_a = np.abs(np.array([point.run_a for point in points] or [np.full(len(design.runs), np.nan)]))
+    link_a = np.abs(np.array([point.link_a for point in points] or [np.full(len(design.links), np.nan)]))
+    spoilt = _spoilt_nodes(forest, points)
+    run_spoilt = np.array([spoilt[run.start] or spoilt[run.end] for run in design.runs], dtype=np.bool_)
+    link_spoilt = np.array([spoilt[link.end] for link in design.links], dtype=np.bool_)
+    return _Extremes(
+        run_a=np.where(run_spoilt, np.nan, np.fmax.reduce(run_a)),
+        link_a=np.where(link_spoilt, np.nan, np.fmax.reduce(link_a)),
+        low_v=np.where(spoilt, np.nan, np.fmin.reduce(node_v)),
+        high_v=np.where(spoilt, np.nan, np.fmax.reduce(node_v)),
+    )
+
+
+def _spoilt_nodes(forest: Forest, points: tuple[OperatingPoint, ...]) -> Flags:
+    """Return the nodes of islands that cannot be solved, or are without a steady voltage at some corner: not known."""
+    spoilt = np.zeros(forest.root.size, dtype=np.bool_)
+    for tree in forest.trees:
+        if not tree.is_solvable:
+            spoilt[tree.nodes] = True
+    for node in {item.node for point in points for item in point.collapse}:
+        island = forest.island(node)
+        if island is not None:
+            spoilt[island.nodes] = True
+    return spoilt
 
 
 def _path_ohm(design: Design, forest: Forest, ohm: FloatArray) -> FloatArray:
     paths = np.full(len(design.nodes), np.nan)
-    for tree in forest.trees:
-        if tree.is_radial:
-            paths[tree.nodes] = path_ohm(tree, ohm)
+    for tree in (*forest.trees, *forest.turned):
+        if tree.is_solvable:
+            own = forest.root[tree.nodes] == tree.root
+            paths[tree.nodes[own]] = path_ohm(tree, ohm)[own]
     return paths
+
+
+def _alone_points(
+    design: Design, groups: tuple[AloneGroup, ...], points: tuple[OperatingPoint, ...]
+) -> tuple[AlonePoint, ...]:
+    """Return the pairs of points of the groups, as `alone_corners` gives them: low, then charging."""
+    found: list[AlonePoint] = []
+    for group, low, high in zip(groups, points[::2], points[1::2], strict=True):
+        low_a, high_a = (_taken_a(design, group, point) for point in (low, high))
+        found.append(
+            AlonePoint(
+                node=group.node,
+                link=group.link,
+                loads=group.loads,
+                low_v=float(low.node_v[group.node]),
+                low_a=low_a,
+                high_v=float(high.node_v[group.node]),
+                high_a=high_a,
+            )
+        )
+    return tuple(found)
+
+
+def _taken_a(design: Design, group: AloneGroup, point: OperatingPoint) -> float:
+    """Return the current into a group: through its channel, or what its one load draws at its voltage."""
+    if group.link >= 0:
+        return float(point.link_a[group.link])
+    load, node_v = design.loads[group.loads[0]], float(point.node_v[group.node])
+    if math.isnan(node_v):
+        return math.nan
+    return load_current_a(load, node_v, design.system_v)

@@ -70,7 +70,10 @@ def _use_sentence(likely: Assessment, ranged: RangeResult) -> str:
     worst_fails = _of(ranged.worst, Group.USE, Severity.FAIL)
     if worst_fails:
         parts.append(f"with everything unknown at its worse end: {worst_fails[0].message.rstrip('.')}")
-    return "; ".join(parts) + "." if parts else "Everything asked for is served."
+    if not parts:
+        return "Everything asked for is served."
+    text = "; ".join(parts)
+    return f"{text[0].upper()}{text[1:]}."
 
 
 def _wiring_sentence(likely: Assessment) -> str:

@@ -58,9 +58,9 @@ def switch_plan(design: Design) -> SwitchPlan:
         found: list[ChannelLoads] = []
         for number in numbers:
             node = design.node_of(f"{placed.id}.{number}")
-            if not neighbours[node]:
+            if not any(node in {run.start, run.end} for run in design.runs):
                 continue
-            loads = _loads_behind(design, node, neighbours)
+            loads = _loads_behind(design, node, neighbours, feed=design.node_of(f"{placed.id}.in"))
             found.append(
                 ChannelLoads(
                     part=placed.index,
@@ -86,11 +86,15 @@ def _neighbours(design: Design) -> list[list[int]]:
     for run in design.runs:
         neighbours[run.start].append(run.end)
         neighbours[run.end].append(run.start)
+    for link in design.links:
+        neighbours[link.start].append(link.end)
+        neighbours[link.end].append(link.start)
     return neighbours
 
 
-def _loads_behind(design: Design, node: int, neighbours: list[list[int]]) -> tuple[int, ...]:
-    reached = {node}
+def _loads_behind(design: Design, node: int, neighbours: list[list[int]], *, feed: int) -> tuple[int, ...]:
+    """Return the loads reached from a channel without going back through its module's feed."""
+    reached = {node, feed}
     waiting = [node]
     while waiting:
         for other in neighbours[waiting.pop()]:

@@ -21,11 +21,21 @@ REQUIRED_COLUMNS = ("family", "current_factor", "opening_min_s", "opening_max_s"
 OPTIONAL_COLUMNS = ("rating_min_a", "rating_max_a", "standing", "place")
 
 
-def load_limits(path: Path) -> tuple[OpeningPoint, ...]:
+def load_limits(
+    path: Path,
+    *,
+    families: tuple[str, ...] = FAMILIES,
+    shipped: tuple[OpeningPoint, ...] | None = None,
+) -> tuple[OpeningPoint, ...]:
     """Return the shipped opening times with the user's rows in place of those they speak of.
 
     Lines that start with "#" are comments. `standing` and `place` may be left out; an empty standing
     is "read", from the user's copy. Every problem of the file is reported at once.
+
+    Parameters
+    ----------
+    families : names the file may speak of
+    shipped : points its rows replace; None = those of this package
     """
     try:
         text = path.read_text(encoding="utf-8-sig")
@@ -36,7 +46,7 @@ def load_limits(path: Path) -> tuple[OpeningPoint, ...]:
     own: list[OpeningPoint] = []
     seen: dict[tuple[str, float, float | None, float | None], int] = {}
     for line, cells in rows:
-        point, found = _point(header, cells, line=line, file=path.name)
+        point, found = _point(header, cells, line=line, file=path.name, families=families)
         problems.extend(found)
         if point is None:
             continue
@@ -49,7 +59,8 @@ def load_limits(path: Path) -> tuple[OpeningPoint, ...]:
     if problems:
         raise JobError(path.name, tuple(problems))
     replaced = {(point.family, point.current_factor) for point in own}
-    kept = [p for p in shipped_points() if (p.family, p.current_factor) not in replaced]
+    held = shipped_points() if shipped is None else shipped
+    kept = [p for p in held if (p.family, p.current_factor) not in replaced]
     return (*kept, *own)
 
 
@@ -88,7 +99,7 @@ def _split(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
 
 
 def _point(
-    header: list[str], cells: list[str], *, line: int, file: str
+    header: list[str], cells: list[str], *, line: int, file: str, families: tuple[str, ...]
 ) -> tuple[OpeningPoint | None, list[Problem]]:
     """Return the point of one row, or its problems."""
     if len(cells) != len(header):
@@ -103,7 +114,10 @@ def _point(
     standing = row.get("standing", "") or "read"
     problems += [
         Problem(path=name, message=message, line=line)
-        for name, message in _complaints(row["family"], standing, numbers, has_bad_number=bool(problems))
+        for name, message in (
+            *_unknown_name(row["family"], families),
+            *_complaints(standing, numbers, has_bad_number=bool(problems)),
+        )
     ]
     factor = numbers["current_factor"]
     if problems or factor is None:
@@ -136,13 +150,18 @@ def _number(text: str, *, name: str, line: int, problems: list[Problem]) -> floa
     return number
 
 
+def _unknown_name(family: str, families: tuple[str, ...]) -> list[tuple[str, str]]:
+    """Column and message when the row speaks of something else."""
+    if family in families:
+        return []
+    return [("family", f'"{family}" is not known; use one of {", ".join(families)}')]
+
+
 def _complaints(
-    family: str, standing: str, numbers: dict[str, float | None], *, has_bad_number: bool
+    standing: str, numbers: dict[str, float | None], *, has_bad_number: bool
 ) -> list[tuple[str, str]]:
     """Column and message of what is wrong with the row as a whole."""
     found = []
-    if family not in FAMILIES:
-        found.append(("family", f'"{family}" is not known; use one of {", ".join(FAMILIES)}'))
     if standing not in STANDINGS:
         found.append(("standing", f'"{standing}" is not known; use one of {", ".join(STANDINGS)}'))
     if has_bad_number:

@@ -1,0 +1,213 @@
+"""Rules on the place of devices: at the source, at both ends where chargers feed back, and the isolator."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.capacity import largest_device_a, run_capacity
+from ampwright.assessment.circuits import Circuit, channel_limit_a
+from ampwright.assessment.device_size import FIRE
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import length_text, run_text
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.nodes import STARTER_NODE
+from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.inverter import Inverter
+from ampwright.parts.protection import Breaker, Fuse, Isolator
+from ampwright.sources import COMMON_PRACTICE
+from ampwright.standards.cfr_33_183.overcurrent import device_distance_limit_m
+
+__all__ = ["DEVICE_AT_SOURCE", "FED_FROM_BOTH_ENDS", "ISOLATOR"]
+
+WIRING = Group.WIRING
+
+
+def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
+    make = partial(Finding, rule="device-at-source", group=WIRING, unit="m")
+    for run in design.runs:
+        circuit = studies.circuits.by_run[run.index]
+        if circuit.root_kind == "panel" or channel_limit_a(design, circuit) is not None:
+            continue
+        capacity = run_capacity(design, run)
+        if circuit.why_unknown or not capacity.is_known:
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=run.id,
+                message=f"{run_text(run)}: the place of its device could not be judged.",
+            )
+            continue
+        upstream = circuit.upstream
+        largest = largest_device_a(design, capacity.current_a, device=upstream.part if upstream else None)
+        if upstream is not None and upstream.rating_a <= largest.rating_a:
+            yield make(
+                severity=Severity.PASS,
+                subject=run.id,
+                message=f"{run_text(run)}: protected from its beginning by {upstream.device.id}.",
+                source=largest.source,
+            )
+            continue
+        yield _own_distance(design, run, circuit)
+
+
+def _own_distance(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
+    make = partial(Finding, rule="device-at-source", group=WIRING, subject=run.id, unit="m")
+    own = circuit.own
+    if own is None:
+        return make(
+            severity=Severity.FAIL,
+            message=f"{run_text(run)}: leaves {design.nodes[circuit.feeding_node]} without a device at its source.",
+            way_out="Put a fuse or breaker at the source.",
+            source=COMMON_PRACTICE,
+            caution=FIRE,
+        )
+    is_at_battery = design.nodes[circuit.feeding_node] in {STARTER_NODE, design.parts[design.battery].id}
+    limit = device_distance_limit_m(
+        is_sheathed=run.is_sheathed or own.device.is_sheathed, is_battery_connected=is_at_battery
+    )
+    is_far = own.distance_m > limit.limit_m
+    return make(
+        severity=Severity.FAIL if is_far else Severity.PASS,
+        message=f"{own.device.id} sits {length_text(design, own.distance_m)} from the source of run {run.id}; "
+        f"at most {length_text(design, limit.limit_m)} ({limit.note}).",
+        value=own.distance_m,
+        limit=limit.limit_m,
+        source=limit.source,
+        way_out="Move the device to the source, or sheathe the cable up to it." if is_far else "",
+        caution=FIRE if is_far else "",
+    )
+
+
+def _fed_from_both_ends(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold what chargers beyond a run can feed back into a fault against its cable: the battery's device is no help."""
+    beyond = _fed_back_a(design, studies)
+    for run in design.runs:
+        back_a = beyond.get(run.index, 0.0)
+        if back_a <= 0.0:
+            continue
+        make = partial(
+            Finding, rule="fed-from-both-ends", group=WIRING, subject=run.id, value=back_a, unit="A"
+        )
+        capacity = run_capacity(design, run)
+        said = f"{run_text(run)}: what charges through it is built for {back_a:g} A and feeds a fault from its own end"
+        if not capacity.is_known:
+            yield make(severity=Severity.NOT_CHECKED, message=f"{said}; no capacity: {capacity.note}")
+            continue
+        guard = _far_guard(design, run, studies.circuits.by_run[run.index], capacity.current_a)
+        is_open = back_a > capacity.current_a and guard is None
+        yield make(
+            severity=Severity.FAIL if is_open else Severity.PASS,
+            message=f"{said}; the cable carries {capacity.current_a:.0f} A"
+            + (f" and {guard.id} protects that end." if guard else "."),
+            limit=capacity.current_a,
+            source=capacity.source if guard is None else COMMON_PRACTICE,
+            way_out="Use a larger cable, or a device at the charger's end too; a set limit is no protection."
+            if is_open
+            else "",
+            caution=FIRE if is_open else "",
+        )
+
+
+def _fed_back_a(design: Design, studies: Studies) -> dict[int, float]:
+    """Return by run what the charging parts beyond it can give together, as built and not as set."""
+    by_far = {circuit.far_node: circuit for circuit in studies.circuits.by_run if circuit.feeding_node >= 0}
+    inside = {link.end: link.start for link in design.links}
+    found: dict[int, float] = {}
+    for node, current_a in _charging_nodes(design):
+        here, seen = node, set[int]()
+        while here not in seen:
+            seen.add(here)
+            circuit = by_far.get(here)
+            if circuit is not None:
+                found[circuit.run] = found.get(circuit.run, 0.0) + current_a
+            here = circuit.feeding_node if circuit is not None else inside.get(here, here)
+    return found
+
+
+def _charging_nodes(design: Design) -> Iterator[tuple[int, float]]:
+    for placed in design.parts:
+        part = placed.part
+        if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
+            yield design.node_of(f"{placed.id}.out"), part.output_max_a
+        elif isinstance(part, Inverter) and part.charger_max_a > 0.0:
+            yield design.node_of(placed.id), part.charger_max_a
+
+
+def _far_guard(design: Design, run: DesignRun, circuit: Circuit, capacity_a: float) -> DesignDevice | None:
+    """Return a fitting device near the end of a run that faces the charger."""
+    for device in run.devices:
+        if not isinstance(device.part, Fuse | Breaker):
+            continue
+        at_end = run.end if device.end == "to" else run.start
+        from_far_m = device.distance_m if at_end == circuit.far_node else run.length_m - device.distance_m
+        limit = device_distance_limit_m(
+            is_sheathed=run.is_sheathed or device.is_sheathed, is_battery_connected=False
+        )
+        largest = largest_device_a(design, capacity_a, device=device.part)
+        if from_far_m <= limit.limit_m and device.part.rating_a <= largest.rating_a:
+            return device
+    return None
+
+
+def _isolator(design: Design, _: Studies) -> Iterator[Finding]:
+    """Name what stays live when every isolator is open: what the battery reaches without passing one."""
+    placed = design.parts[design.battery]
+    reached = {design.node_of(placed.id)}
+    waiting = list(reached)
+    steps = _steps_without_isolator(design)
+    while waiting:
+        node = waiting.pop()
+        for start, end in steps:
+            other = end if start == node else start if end == node else node
+            if other not in reached:
+                reached.add(other)
+                waiting.append(other)
+    is_isolated = len(reached) == 1
+    has_any = any(isinstance(device.part, Isolator) for run in design.runs for device in run.devices)
+    live = ", ".join(sorted(design.nodes[node] for node in reached if design.nodes[node] != placed.id))
+    said = f"{placed.id} can be cut off from everything by hand."
+    if not is_isolated:
+        said = (
+            f"{placed.id} has no isolator."
+            if not has_any
+            else f"{placed.id}: an open isolator leaves live: {live}."
+        )
+    yield Finding(
+        rule="isolator",
+        group=WIRING,
+        severity=Severity.PASS if is_isolated else Severity.ADVICE,
+        subject=placed.id,
+        message=said,
+        source=COMMON_PRACTICE,
+        way_out="" if is_isolated else "Put an isolator next to the battery, before anything branches off.",
+    )
+
+
+def _steps_without_isolator(design: Design) -> tuple[tuple[int, int], ...]:
+    runs = [
+        (run.start, run.end)
+        for run in design.runs
+        if not any(isinstance(device.part, Isolator) for device in run.devices)
+    ]
+    return (*runs, *((link.start, link.end) for link in design.links))
+
+
+DEVICE_AT_SOURCE = Rule(
+    name="device-at-source",
+    group=WIRING,
+    asks="Does each device sit at the source of what it protects?",
+    check=_device_at_source,
+)
+FED_FROM_BOTH_ENDS = Rule(
+    name="fed-from-both-ends",
+    group=WIRING,
+    asks="Does each cable carry what chargers beyond it feed back into a fault, or is it protected at that end too?",
+    check=_fed_from_both_ends,
+)
+ISOLATOR = Rule(
+    name="isolator",
+    group=WIRING,
+    asks="Can the battery be cut off from everything by hand?",
+    check=_isolator,
+)

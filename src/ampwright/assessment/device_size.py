@@ -1,0 +1,193 @@
+"""Rules on the size of devices: against the cable, and behind outputs that fail closed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.capacity import DeviceLimit, largest_device_a, run_capacity
+from ampwright.assessment.circuits import Circuit, Protection, channel_limit_a
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import run_text
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignRun
+from ampwright.sources import COMMON_PRACTICE, own_choice
+
+__all__ = ["DEVICE_AGAINST_CABLE", "FIRE", "OUTPUT_FAILS_SHORTED"]
+
+WIRING = Group.WIRING
+FIRE = "A cable without a matching device can burn in a fault; a lithium battery delivers kiloamperes."
+PANEL_CURRENT_FACTOR = 1.25
+"""Cable of a panel string against its short-circuit current (common practice, no source)."""
+
+
+def _device_against_cable(design: Design, studies: Studies) -> Iterator[Finding]:
+    make = partial(Finding, rule="device-against-cable", group=WIRING, unit="A")
+    for run in design.runs:
+        circuit = studies.circuits.by_run[run.index]
+        capacity = run_capacity(design, run)
+        if circuit.why_unknown or not capacity.is_known:
+            why = circuit.why_unknown or capacity.note
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                subject=run.id,
+                message=f"{run_text(run)}: protection could not be judged, {why}.",
+                way_out="Feed it from one side, behind a device of its own."
+                if capacity.is_known
+                else "Use a cable of the table's range.",
+            )
+            continue
+        if circuit.root_kind == "panel":
+            yield _panel_run(design, studies, run)
+            continue
+        channel_a = channel_limit_a(design, circuit)
+        if circuit.own is None and channel_a is not None:
+            yield _limited_by_output(design, run, channel_a, capacity.current_a)
+        else:
+            yield _against(design, run, circuit, capacity.current_a)
+
+
+def _limited_by_output(design: Design, run: DesignRun, channel_a: float, capacity_a: float) -> Finding:
+    limit = largest_device_a(design, capacity_a)
+    is_over = channel_a > limit.rating_a
+    return Finding(
+        rule="device-against-cable",
+        group=WIRING,
+        severity=Severity.FAIL if is_over else Severity.PASS,
+        subject=run.id,
+        message=f"{run_text(run)}: its output channel limits at {channel_a:g} A; "
+        f"the cable allows {limit.rating_a:.0f} A.",
+        value=channel_a,
+        limit=limit.rating_a,
+        unit="A",
+        source=limit.source,
+        way_out="Set the channel lower or use a larger cable." if is_over else "",
+    )
+
+
+def _best_guard(design: Design, circuit: Circuit, capacity_a: float) -> tuple[Protection | None, DeviceLimit]:
+    """Return the device that protects a run best, its own before the nearest upstream, and the limit for it."""
+    found = [
+        (guard, largest_device_a(design, capacity_a, device=guard.part))
+        for guard in (circuit.own, circuit.upstream)
+        if guard is not None
+    ]
+    surely = [(guard, limit) for guard, limit in found if guard.rating_a <= limit.sure_rating_a]
+    nearly = [(guard, limit) for guard, limit in found if guard.rating_a <= limit.rating_a]
+    return next(iter([*surely, *nearly, *found]), (None, largest_device_a(design, capacity_a)))
+
+
+def _against(design: Design, run: DesignRun, circuit: Circuit, capacity_a: float) -> Finding:
+    guard, limit = _best_guard(design, circuit, capacity_a)
+    make = partial(
+        Finding,
+        rule="device-against-cable",
+        group=WIRING,
+        subject=run.id,
+        limit=limit.rating_a,
+        unit="A",
+        source=limit.source,
+    )
+    if guard is None:
+        return make(
+            severity=Severity.FAIL,
+            message=f"{run_text(run)}: no fuse or breaker protects it.",
+            way_out=f"Put a device of at most {limit.rating_a:.0f} A at its source.",
+            caution=FIRE,
+        )
+    where = "" if guard.run == run.index else f" in run {design.runs[guard.run].id}"
+    message = (
+        f"{run_text(run)}: protected by {guard.device.id}{where}, {guard.rating_a:g} A; "
+        f"the cable allows a device of this kind of {limit.rating_a:.0f} A."
+    )
+    if guard.rating_a > limit.rating_a:
+        return make(
+            severity=Severity.FAIL,
+            message=message,
+            value=guard.rating_a,
+            way_out="Use a smaller device, a device of its own, or a larger cable.",
+            caution=FIRE,
+        )
+    is_sure = guard.rating_a <= limit.sure_rating_a
+    unsure = f" Above {limit.sure_rating_a:.0f} A it must be shown to open at 1.45 times the cable's current."
+    return make(
+        severity=Severity.PASS if is_sure else Severity.NOT_CHECKED,
+        message=message + ("" if is_sure else unsure),
+        value=guard.rating_a,
+        way_out="" if is_sure else "Look up the device's time-current curve, or use a smaller one.",
+    )
+
+
+def _panel_run(design: Design, studies: Studies, run: DesignRun) -> Finding:
+    """Hold a panel's cable against 1.25 times its short-circuit current, the most it can give."""
+    needed_a = PANEL_CURRENT_FACTOR * float(studies.network.run_fault_a[run.index])
+    capacity = run_capacity(design, run)
+    unknown = math.isnan(needed_a)
+    is_over = not unknown and needed_a > capacity.current_a
+    return Finding(
+        rule="device-against-cable",
+        group=WIRING,
+        severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
+        subject=run.id,
+        message=f"{run_text(run)}: fed by panels, which cannot give more than their short-circuit current; "
+        + ("that is not known." if unknown else f"with a quarter on top {needed_a:.1f} A, ")
+        + ("" if unknown else f"the cable carries {capacity.current_a:.0f} A."),
+        value=None if unknown else needed_a,
+        limit=capacity.current_a,
+        unit="A",
+        source=COMMON_PRACTICE,
+        way_out="Use a larger cable." if is_over else "",
+    )
+
+
+def _output_fails_shorted(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Semiconductor outputs can fail closed: then only the feed's fuse protects the branch."""
+    for run in design.runs:
+        circuit = studies.circuits.by_run[run.index]
+        if circuit.channel_link >= 0:
+            yield _shorted(design, run, circuit)
+
+
+def _shorted(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
+    make = partial(
+        Finding,
+        rule="output-fails-shorted",
+        group=WIRING,
+        subject=run.id,
+        unit="A",
+        source=own_choice("output-fails-shorted"),
+    )
+    capacity = run_capacity(design, run)
+    if circuit.is_in_loop or not capacity.is_known:
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{run_text(run)}: protection could not be judged, {circuit.why_unknown or capacity.note}.",
+            way_out="Feed it from one side, with a cable of the table's range.",
+        )
+    guard, limit = _best_guard(design, circuit, capacity.current_a)
+    is_held = guard is not None and guard.rating_a <= limit.rating_a
+    guard_text = f"{guard.device.id}, {guard.rating_a:g} A" if guard else "nothing"
+    return make(
+        severity=Severity.PASS if is_held else Severity.CONDITION,
+        message=f"{run_text(run)}: if its output fails closed, {guard_text} protects it; "
+        f"the cable allows {limit.rating_a:.0f} A.",
+        value=guard.rating_a if guard else None,
+        limit=limit.rating_a,
+        way_out="" if is_held else "Give the branch a fuse of its own, or a cable the feed's fuse protects.",
+        caution="" if is_held else FIRE,
+    )
+
+
+DEVICE_AGAINST_CABLE = Rule(
+    name="device-against-cable",
+    group=WIRING,
+    asks="Is each cable protected by a device no larger than it allows?",
+    check=_device_against_cable,
+)
+OUTPUT_FAILS_SHORTED = Rule(
+    name="output-fails-shorted",
+    group=WIRING,
+    asks="Is each branch of an electronic output protected when the output fails closed?",
+    check=_output_fails_shorted,
+)

@@ -1,0 +1,282 @@
+"""Rules on time: does the device clear a fault before the cable is harmed, and does the nearest one open first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.capacity import device_class, effective_area_mm2, run_capacity
+from ampwright.assessment.circuits import Circuit, Protection
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import run_text
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignRun
+from ampwright.parts.cable import Cable
+from ampwright.records import record
+from ampwright.sources import Source
+from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band
+from ampwright.standards.device_bands.discrimination import clears_in_time, discrimination
+from ampwright.standards.iec_60949.heating import LaidConductor, cable_time_s
+
+__all__ = ["DISCRIMINATION", "FAR_FAULT_CLEARS"]
+
+WIRING = Group.WIRING
+FIRE = "A fault that is not cleared in time burns the cable."
+JUST_BELOW = 1.0 - 1e-9
+"""The longest time holds up to the next step of the table, so it is asked just below each step."""
+
+
+@record
+class Clearing:
+    """The worst moment of one run's faults: where the device is slowest against the cable."""
+
+    current_a: float
+    """Fault current there."""
+    opening_max_s: float | None
+    """Longest time of the device; None = it need not open."""
+    cable_s: float
+    """Time the cable endures; infinite for ever."""
+    source: Source
+    """Where the device's times come from."""
+
+    @property
+    def is_cleared(self) -> bool:
+        """True when the device surely opens in time."""
+        return clears_in_time(self.opening_max_s, self.cable_s)
+
+    @property
+    def is_from_memory(self) -> bool:
+        """True when the device's times were never read."""
+        return self.source.standing == "from memory"
+
+
+def rated_device(design: Design, guard: Protection) -> RatedDevice:
+    """Return a device with the air it sits in, from the coldest of the season to the hottest of its run."""
+    coldest = design.job.season.coldest_degc
+    hottest = design.runs[guard.run].ambient_max_degc
+    return RatedDevice(
+        device_class=device_class(guard.part),
+        rating_a=guard.rating_a,
+        coldest_degc=min(coldest, hottest),
+        hottest_degc=max(coldest, hottest),
+    )
+
+
+def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
+    doubtful: dict[str, list[tuple[DesignRun, Clearing]]] = {}
+    held: list[str] = []
+    for run in design.runs:
+        circuit = studies.circuits.by_run[run.index]
+        guard = circuit.own or circuit.upstream
+        if circuit.root_kind == "panel" or (guard is None and not circuit.why_unknown):
+            continue  # panels cannot harm their cable; a run without a device fails device-against-cable
+        worst = _worst(design, studies, run, guard) if guard is not None and not circuit.why_unknown else None
+        if guard is None or worst is None:
+            why = circuit.why_unknown or studies.network.run_far_fault_note[run.index]
+            yield Finding(
+                rule="far-fault-clears",
+                group=WIRING,
+                severity=Severity.NOT_CHECKED,
+                subject=run.id,
+                message=f"{run_text(run)}: the clearing of its faults could not be judged ({why}).",
+            )
+        elif not worst.is_from_memory:
+            yield _clearing_finding(run, guard, worst)
+        elif worst.is_cleared:
+            held.append(run.id)
+        else:
+            doubtful.setdefault(guard.device.id, []).append((run, worst))
+    for device, runs in doubtful.items():
+        yield _doubtful_finding(device, runs)
+    if held:
+        yield Finding(
+            rule="far-fault-clears",
+            group=WIRING,
+            severity=Severity.NOT_CHECKED,
+            subject=design.job.job.id,
+            message=f"Runs {', '.join(held)} are cleared in time by the shipped opening times, but those are from "
+            "memory.",
+            way_out="Compare with the time-current curve of the device fitted.",
+        )
+
+
+def _clearing_text(device: str, run: DesignRun, worst: Clearing) -> str:
+    opens = f"{device} need not open at all"
+    if worst.opening_max_s is not None:
+        opens = f"{device} may take {worst.opening_max_s:.3g} s"
+    endures = (
+        f"the cable endures {worst.cable_s:.3g} s" if math.isfinite(worst.cable_s) else "the cable endures it"
+    )
+    return f"{run_text(run)}: at a fault of {worst.current_a:,.0f} A {opens}, {endures}."
+
+
+def _clearing_finding(run: DesignRun, guard: Protection, worst: Clearing) -> Finding:
+    return Finding(
+        rule="far-fault-clears",
+        group=WIRING,
+        severity=Severity.PASS if worst.is_cleared else Severity.FAIL,
+        subject=run.id,
+        message=_clearing_text(guard.device.id, run, worst),
+        value=worst.opening_max_s,
+        limit=worst.cable_s if math.isfinite(worst.cable_s) else None,
+        unit="s",
+        source=worst.source,
+        way_out="" if worst.is_cleared else "Use a smaller or faster device, or a larger cable.",
+        caution="" if worst.is_cleared else FIRE,
+    )
+
+
+def _doubtful_finding(device: str, runs: list[tuple[DesignRun, Clearing]]) -> Finding:
+    """Return one finding for a device whose opening times, from memory, are too long for its runs."""
+    run, worst = max(runs, key=_pair_excess)
+    others = ", ".join(each.id for each, _ in runs if each is not run)
+    return Finding(
+        rule="far-fault-clears",
+        group=WIRING,
+        severity=Severity.NOT_CHECKED,
+        subject=device,
+        message=_clearing_text(device, run, worst) + (f" Likewise {others}." if others else ""),
+        value=worst.opening_max_s,
+        limit=worst.cable_s,
+        unit="s",
+        source=worst.source,
+        way_out="The device's times are from memory: compare with its own curve, or use a smaller or faster device or "
+        "larger cables.",
+    )
+
+
+def _pair_excess(pair: tuple[DesignRun, Clearing]) -> float:
+    return _excess(pair[1])
+
+
+def _worst(design: Design, studies: Studies, run: DesignRun, guard: Protection) -> Clearing | None:
+    """Return the moment where device and cable are furthest apart the wrong way; None where it is not known."""
+    smallest_a = min(
+        (
+            each.fault_a
+            for each in studies.network.far_fault
+            if (each.run, each.device_run, each.device) == (run.index, guard.run, guard.device.id)
+        ),
+        default=math.nan,
+    )
+    largest_a = float(studies.network.run_fault_a[run.index])
+    if not (math.isfinite(smallest_a) and math.isfinite(largest_a)) or smallest_a <= 0.0:
+        return None
+    device = rated_device(design, guard)
+    steps = [step * JUST_BELOW for step in band_steps_a(device) if smallest_a < step <= largest_a]
+    found: list[Clearing] = []
+    for conductor in (run.cable, *((run.back_cable,) if run.back_cable else ())):
+        laid = _laid(design, run, conductor)
+        if laid is None:
+            return None
+        for current_a in (smallest_a, *steps, max(largest_a, smallest_a)):
+            band = device_band(device, current_a=current_a)
+            if band is None:
+                return None
+            endures_s = cable_time_s(
+                laid,
+                current_a=current_a,
+                start_degc=conductor.insulation_degc,
+                end_degc=conductor.short_time_degc,
+            )
+            found.append(
+                Clearing(
+                    current_a=current_a,
+                    opening_max_s=band.opening_max_s,
+                    cable_s=endures_s,
+                    source=band.source,
+                )
+            )
+    return max(found, key=_excess)
+
+
+def _excess(clearing: Clearing) -> float:
+    """Return device time over cable time; what endures for ever weighs nothing."""
+    if math.isinf(clearing.cable_s):
+        return 0.0
+    return math.inf if clearing.opening_max_s is None else clearing.opening_max_s / clearing.cable_s
+
+
+def _laid(design: Design, run: DesignRun, conductor: Cable) -> LaidConductor | None:
+    capacity = run_capacity(design, run, cable=conductor)
+    if not capacity.is_known or conductor.short_time_degc <= conductor.insulation_degc:
+        return None
+    is_cool = conductor.insulation_degc > run.ambient_max_degc
+    return LaidConductor(
+        area_mm2=effective_area_mm2(conductor),
+        capacity_a=capacity.current_a if is_cool else 0.0,
+        rated_degc=conductor.insulation_degc,
+        ambient_degc=run.ambient_max_degc,
+    )
+
+
+def _discrimination(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Yield one finding for each device that has others below it."""
+    below: dict[tuple[int, str], tuple[Protection, list[Circuit]]] = {}
+    for circuit in studies.circuits.by_run:
+        if circuit.own is not None and circuit.upstream is not None and not circuit.why_unknown:
+            key = (circuit.upstream.run, circuit.upstream.device.id)
+            below.setdefault(key, (circuit.upstream, []))[1].append(circuit)
+    for upstream, circuits in below.values():
+        yield _of_upstream(design, studies, upstream, circuits)
+
+
+def _of_upstream(design: Design, studies: Studies, upstream: Protection, circuits: list[Circuit]) -> Finding:
+    make = partial(Finding, rule="discrimination", group=WIRING, subject=upstream.device.id)
+    total: list[str] = []
+    partly: list[str] = []
+    for circuit in circuits:
+        own = circuit.own
+        if own is None:
+            continue
+        up_to_a, is_total = _selective_a(design, studies, upstream, own)
+        if is_total:
+            total.append(own.device.id)
+        else:
+            partly.append(own.device.id + (f" up to {up_to_a:,.0f} A" if up_to_a else " at no current"))
+    said = f"Above {', '.join(c.own.device.id for c in circuits if c.own)} stands {upstream.device.id}, {upstream.rating_a:g} A. "
+    if not partly:
+        return make(severity=Severity.PASS, message=f"{said}At every fault the lower one opens first.")
+    kept = f" Always alone: {', '.join(total)}." if total else ""
+    return make(
+        severity=Severity.ADVICE,
+        message=f"{said}The lower one surely opens alone: {', '.join(partly)}; above that {upstream.device.id} may open "
+        f"too and everything behind it goes off.{kept}",
+        way_out="A slower or larger upper device the cable still allows, or a faster lower one.",
+    )
+
+
+def _selective_a(
+    design: Design, studies: Studies, upstream: Protection, own: Protection
+) -> tuple[float | None, bool]:
+    """Return up to which current the lower device surely opens alone, and whether that is always."""
+    largest_a = max(
+        (f.fault_a for f in studies.network.device_fault if (f.run, f.device) == (own.run, own.device.id)),
+        default=math.nan,
+    )
+    if not math.isfinite(largest_a):
+        return None, False
+    upper, lower = rated_device(design, upstream), rated_device(design, own)
+    steps = {*band_steps_a(upper), *band_steps_a(lower)}
+    currents = sorted({c for step in steps for c in (step * JUST_BELOW, step) if c < largest_a} | {largest_a})
+    found = discrimination(
+        [device_band(upper, current_a=c) for c in currents],
+        [device_band(lower, current_a=c) for c in currents],
+        currents_a=currents,
+    )
+    return found.up_to_a, found.is_total
+
+
+FAR_FAULT_CLEARS = Rule(
+    name="far-fault-clears",
+    group=WIRING,
+    asks="Does every fault, from the smallest at the far end to the largest, open its device before the cable is harmed?",
+    check=_far_fault_clears,
+)
+DISCRIMINATION = Rule(
+    name="discrimination",
+    group=WIRING,
+    asks="Does the device nearest a fault open first?",
+    check=_discrimination,
+)

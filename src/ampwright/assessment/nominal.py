@@ -1,0 +1,58 @@
+"""Rule on nominal voltages: every part is built for the voltage of the side it is wired to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import part_source
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignPart
+from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.inverter import Inverter
+from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote
+
+__all__ = ["NOMINAL_VOLTAGE"]
+
+WIRING = Group.WIRING
+SAME_FRAC = 0.2
+"""Names of one voltage differ by less: 12, 12.8 and 13.2 V are one system (docs/choices.md#nominal-voltage)."""
+
+
+def _nominal_voltage(design: Design, _: Studies) -> Iterator[Finding]:
+    for placed in design.parts:
+        for side, built_for_v, there_v in _sides(design, placed):
+            is_wrong = abs(built_for_v / there_v - 1.0) > SAME_FRAC
+            yield Finding(
+                rule="nominal-voltage",
+                group=WIRING,
+                severity=Severity.FAIL if is_wrong else Severity.PASS,
+                subject=placed.id,
+                message=f"{placed.id}: its {side} side is built for {built_for_v:g} V; the system there has {there_v:g} V.",
+                value=there_v,
+                limit=built_for_v,
+                unit="V",
+                source=part_source(placed.part),
+                way_out=f"Use a part for {there_v:g} V." if is_wrong else "",
+            )
+
+
+def _sides(design: Design, placed: DesignPart) -> Iterator[tuple[str, float, float]]:
+    """Yield side, nominal voltage of the part and of what it is wired to."""
+    part = placed.part
+    if isinstance(part, AlternatorCharger):
+        yield "vehicle", part.input_nominal_v, design.vehicle.system_v
+    if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
+        yield "battery", part.output_nominal_v, design.system_v
+    elif isinstance(part, Inverter):
+        yield "battery", part.input_nominal_v, design.system_v
+    elif isinstance(part, OutputModule | ButtonPanel | Remote):
+        yield "supply", part.nominal_v, design.system_v
+
+
+NOMINAL_VOLTAGE = Rule(
+    name="nominal-voltage",
+    group=WIRING,
+    asks="Is every part built for the nominal voltage of the side it is wired to?",
+    check=_nominal_voltage,
+)

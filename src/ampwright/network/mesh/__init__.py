@@ -1,0 +1,1 @@
+"""Parts of the network with loops: voltages, effective resistances and fault currents by nodal analysis."""

@@ -1,0 +1,116 @@
+"""Corners that last for moments: engine start, and an inverter in overload.
+
+They say nothing about what a cable carries for long; they decide what drops out meanwhile.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.nodes import STARTER_NODE
+from ampwright.network.corners import Corner, battery_low_v, with_other_battery
+from ampwright.network.demand import Demand, charger_input, inverter_w, load_demand
+from ampwright.network.loads import load_sets
+from ampwright.network.result import FloatArray
+from ampwright.network.situations import Situation
+from ampwright.network.sweep import tree_point
+from ampwright.network.tree import Tree
+from ampwright.network.vehicle_side import starter_loads
+from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.inverter import Inverter
+from ampwright.parts.inverter_loss import inverter_dc_w
+from ampwright.sources import Source
+
+__all__ = ["CRANK_SOURCE", "crank_corners", "overload_corners"]
+
+CRANK_FRAC = 8.0 / 12.0
+"""Voltage of the starter battery while the starter turns, over nominal: 8 V of 12 V."""
+CRANK_S = 1.0
+"""Time the starter holds it there, from the same profile."""
+CRANK_SOURCE = Source(
+    document="ISO 16750-2",
+    edition="2012",
+    place="starting profile, 12 V, level I: 8 V while the engine turns",
+    standing="from memory",
+)
+
+
+def crank_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Corner, ...]:
+    """Return the engine start: the starter battery's terminals sag, loads there stay on.
+
+    An alternator charger still takes its full input unless its own terminals fall below its lock-out.
+    """
+    tree = here.forest.tree(design.node_of(STARTER_NODE))
+    if tree is None:
+        return ()
+    source_v = CRANK_FRAC * design.vehicle.system_v
+    found: list[Corner] = []
+    for loads in starter_loads(design, here, tree):
+        demand = load_demand(design, here.forest.root, loads, present=here.present)
+        joined = with_other_battery(design, tree, demand, battery_low_v(design))
+        found.append(
+            Corner(
+                name=f"engine start{here.suffix}",
+                sources=((tree, source_v),),
+                demand=_with_awake_chargers(design, here, (tree, ohm), joined, source_v),
+                lasts_s=CRANK_S,
+            )
+        )
+    return tuple(found)
+
+
+def _with_awake_chargers(
+    design: Design, here: Situation, wiring: tuple[Tree, FloatArray], demand: Demand, source_v: float
+) -> Demand:
+    """Add the chargers that do not lock out by the voltage of their input without them."""
+    tree, ohm = wiring
+    point = tree_point(tree, ohm, demand=demand, source_v=source_v)
+    at = dict(zip(tree.nodes.tolist(), point.node_v.tolist(), strict=True))
+    power = demand.power_w.copy()
+    for placed, part in design.placed(AlternatorCharger):
+        node = design.node_of(f"{placed.id}.in")
+        set_v = placed.setting.stop_v if placed.setting is not None else None
+        stop_v = part.input_stop_v if set_v is None else set_v
+        if placed.part_of in here.present and node in at and at[node] >= stop_v:
+            power_w, limit_a = charger_input(placed, part)
+            power[node] += power_w if limit_a is None else min(power_w, limit_a * at[node])
+    return dataclasses.replace(demand, power_w=power)
+
+
+def overload_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
+    """Return each inverter at its overload power, battery low, all else that can run with it running."""
+    tree = here.forest.tree(design.node_of(design.parts[design.battery].id))
+    if tree is None or not here.is_planned:
+        return ()
+    low_v = battery_low_v(design)
+    found: list[Corner] = []
+    for placed, part in design.placed(Inverter):
+        node = design.node_of(placed.id)
+        if placed.part_of not in here.present or node not in tree.nodes:
+            continue
+        for loads, when in _beside(design, here, placed):
+            demand = load_demand(design, here.forest.root, loads, present=here.present)
+            power = demand.power_w.copy()
+            power[node] += inverter_dc_w(part, part.overload_w) - inverter_w(design, placed, part, loads)
+            overloaded = dataclasses.replace(demand, power_w=power)
+            found.append(
+                Corner(
+                    name=f"{placed.id} in overload{when}{here.suffix}",
+                    sources=((tree, low_v),),
+                    demand=with_other_battery(design, tree, overloaded, low_v),
+                    lasts_s=part.overload_s,
+                )
+            )
+    return tuple(found)
+
+
+def _beside(design: Design, here: Situation, inverter: DesignPart) -> tuple[tuple[tuple[int, ...], str], ...]:
+    """Return the largest sets of loads that can run beside an inverter, its own left out, and when."""
+    sets: dict[tuple[int, ...], str] = {}
+    for one in load_sets(design, here.present):
+        others = tuple(i for i in one.loads if design.loads[i].inverter != inverter.index)
+        sets.setdefault(others, f", loads of {one.when}" if others else "")
+    return tuple(
+        (loads, when) for loads, when in sets.items() if not any(set(loads) < set(other) for other in sets)
+    )
