@@ -29,10 +29,6 @@ def _has_mains(design: Design) -> bool:
     )
 
 
-def _has_inverter(design: Design) -> bool:
-    return bool(design.placed(Inverter))
-
-
 def _has_breaker(design: Design) -> bool:
     return any(isinstance(device.part, Breaker) for run in design.runs for device in run.devices)
 
@@ -79,12 +75,6 @@ NOT_YET: tuple[Rule, ...] = (
         _has_mains,
         "Have a licensed electrician check the mains side.",
         caution=LICENSED,
-    ),
-    _open(
-        "inverter-overload",
-        "Do feed and device stand the inverter's overload for as long as it lasts?",
-        _has_inverter,
-        "Compare the overload current and time with the device's curve.",
     ),
     _open(
         "load-dump",

@@ -19,6 +19,7 @@ from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
 from ampwright.assessment.nominal import NOMINAL_VOLTAGE
 from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
+from ampwright.assessment.overload import INVERTER_OVERLOAD
 from ampwright.assessment.panels import (
     PANEL_COLD_VOLTAGE,
     PANEL_CURRENT,
@@ -73,6 +74,7 @@ RULES: tuple[Rule, ...] = (
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
     DISCHARGE_CURRENT,
+    INVERTER_OVERLOAD,
     STRING_PROTECTION,
     COLD_CHARGING,
     PANEL_COLD_VOLTAGE,

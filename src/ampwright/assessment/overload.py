@@ -1,0 +1,102 @@
+"""Rule on the inverter's overload: does its feed keep the voltage, and do the devices in it stay closed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.circuits import Protection
+from ampwright.assessment.fault_time import rated_device
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import part_source
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignPart
+from ampwright.parts.inverter import Inverter
+from ampwright.standards.device_bands.band import device_band
+
+__all__ = ["INVERTER_OVERLOAD"]
+
+WIRING = Group.WIRING
+
+
+def _inverter_overload(design: Design, studies: Studies) -> Iterator[Finding]:
+    for placed, part in design.placed(Inverter):
+        yield _voltage_finding(design, studies, placed, part)
+        for guard in _guards(design, studies, placed):
+            yield _device_finding(design, studies, guard, part)
+
+
+def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part: Inverter) -> Finding:
+    make = partial(
+        Finding,
+        rule="inverter-overload",
+        group=WIRING,
+        subject=placed.id,
+        limit=part.input_min_v,
+        unit="V",
+        at_most=False,
+        source=part_source(part),
+    )
+    voltage_v = float(studies.network.short_low_v[design.node_of(placed.id)])
+    if math.isnan(voltage_v):
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{placed.id}: the voltage at its overload of {part.overload_w:g} W could not be calculated, or none "
+            "exists.",
+            way_out="A larger cable or battery, or a smaller inverter.",
+        )
+    is_low = voltage_v < part.input_min_v
+    return make(
+        severity=Severity.CONDITION if is_low else Severity.PASS,
+        message=f"{placed.id}: {voltage_v:.2f} V at its overload of {part.overload_w:g} W, low battery; it switches off "
+        f"below {part.input_min_v:g} V.",
+        value=voltage_v,
+        way_out="Start large loads with a full battery, or use a larger cable." if is_low else "",
+    )
+
+
+def _guards(design: Design, studies: Studies, placed: DesignPart) -> Iterator[Protection]:
+    """Yield the devices between the battery and an inverter, from the inverter upwards."""
+    node = design.node_of(placed.id)
+    by_far = {circuit.far_node: circuit for circuit in studies.circuits.by_run if not circuit.why_unknown}
+    while node in by_far:
+        circuit = by_far.pop(node)
+        if circuit.own is not None:
+            yield circuit.own
+        node = circuit.feeding_node
+
+
+def _device_finding(design: Design, studies: Studies, guard: Protection, part: Inverter) -> Finding:
+    make = partial(Finding, rule="inverter-overload", group=WIRING, subject=guard.device.id, unit="s")
+    current_a = float(studies.network.short_peak_a[guard.run])
+    band = None if math.isnan(current_a) else device_band(rated_device(design, guard), current_a=current_a)
+    if band is None:
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{guard.device.id}: current or opening time at the inverter's overload is not known.",
+        )
+    opens_early = band.opening_min_s < part.overload_s and current_a > guard.rating_a
+    said = (
+        f"{guard.device.id}, {guard.rating_a:g} A: carries {current_a:.0f} A for {part.overload_s:g} s at the inverter's "
+        "overload"
+    )
+    if not opens_early:
+        return make(severity=Severity.PASS, message=f"{said}; it stays closed.", source=band.source)
+    return make(
+        severity=Severity.CONDITION,
+        message=f"{said}; it may open after {band.opening_min_s:.3g} s.",
+        value=band.opening_min_s,
+        limit=part.overload_s,
+        at_most=False,
+        source=band.source,
+        way_out="A larger device where the cable allows it, or do not use the overload.",
+    )
+
+
+INVERTER_OVERLOAD = Rule(
+    name="inverter-overload",
+    group=WIRING,
+    asks="Do feed and devices stand the inverter's overload for as long as it lasts?",
+    check=_inverter_overload,
+)
