@@ -29,6 +29,10 @@ def _has_mains(design: Design) -> bool:
     )
 
 
+def _has_inverter(design: Design) -> bool:
+    return bool(design.placed(Inverter))
+
+
 def _has_breaker(design: Design) -> bool:
     return any(isinstance(device.part, Breaker) for run in design.runs for device in run.devices)
 
@@ -58,10 +62,10 @@ def _open(
 
 NOT_YET: tuple[Rule, ...] = (
     _open(
-        "inrush",
-        "Do starting motors and charging capacitors leave the devices closed?",
-        _always,
-        "Ask for inrush currents and compare them with the time-current bands.",
+        "inverter-capacitors",
+        "Does the current that charges an inverter's capacitors when it is connected leave the devices closed?",
+        _has_inverter,
+        "Connect it through a pre-charge resistor, or ask its maker for the inrush current.",
     ),
     _open(
         "breaker-polarity",

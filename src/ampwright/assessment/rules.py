@@ -15,6 +15,7 @@ from ampwright.assessment.device_place import DEVICE_AT_SOURCE, FED_FROM_BOTH_EN
 from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_SHORTED
 from ampwright.assessment.enclosure import ENCLOSURE_HEAT
 from ampwright.assessment.fault_time import DISCRIMINATION, FAR_FAULT_CLEARS
+from ampwright.assessment.inrush import INRUSH
 from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
 from ampwright.assessment.nominal import NOMINAL_VOLTAGE
 from ampwright.assessment.not_yet import NOT_YET
@@ -65,6 +66,7 @@ RULES: tuple[Rule, ...] = (
     BREAKING_CAPACITY,
     FAR_FAULT_CLEARS,
     DISCRIMINATION,
+    INRUSH,
     DEVICE_VOLTAGE,
     OUTPUT_FAILS_SHORTED,
     ISOLATOR,
