@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from ampwright.field_types import field_hints, hint_at, number_words, one_of, options, record_by_kind, wanted
 from ampwright.parts.kinds import KINDS
 from ampwright.records import Count, Fraction, Positive, Temperature, record
-from ampwright.validation import near_names, path_text, problems_from, validated
+from ampwright.validation import near_names, path_text, problems_from, validated, wrong_places
 
 T = TypeVar("T")
 
@@ -96,7 +96,8 @@ def test_quantity_complains_about_the_branch_that_was_meant(power_w, place, mess
         ({"lamp_count": True}, "must be a whole number; you gave true"),
         ({"lamp_count": 0}, "must be at least 1; you gave 0"),
         ({"is_dimmed": "yes"}, "must be true or false; you gave the text 'yes'"),
-        ({"duty_frac": 40}, "must be at most 1; you gave 40"),
+        ({"duty_frac": 40}, "must be at most 1; you gave 40; write 0.40 for 40 %"),
+        ({"duty_frac": 1.5}, "must be at most 1; you gave 1.5"),
         ({"duty_frac": "40"}, "must be a number from 0 to 1; you gave the text '40'"),
         ({"powr_w": 4}, "unknown key 'powr_w'; did you mean 'power_w'?"),
     ],
@@ -176,3 +177,23 @@ def test_record_by_kind_knows_every_part():
     found = record_by_kind(KINDS)
     assert len(found) == len(KINDS)
     assert found["battery"].__name__ == "Battery"
+
+
+def test_a_misspelt_key_brings_no_missing_one():
+    found = problems({"lamp": [{"id": "fan", "powr_w": 3.0}]})
+    assert [each.message for each in found] == ["unknown key 'powr_w'; did you mean 'power_w'?"]
+    found = problems({"lamp": [{"id": "fan", "colour": 3.0}]})
+    assert sorted(each.message.partition(";")[0] for each in found) == ["missing", "unknown key 'colour'"]
+
+
+def test_wrong_places_tell_what_kind_they_are():
+    raw = {"lamp": [{"powr_w": 3.0, "power_w": {"guess": 1}, "lamp_count": 0}]}
+    with pytest.raises(ValidationError) as caught:
+        validated(Plan, raw)
+    found = {each.path: (each.is_missing, each.is_unknown_key) for each in wrong_places(caught.value, raw)}
+    assert found == {
+        ("lamp", 0, "id"): (True, False),
+        ("lamp", 0, "powr_w"): (False, True),
+        ("lamp", 0, "power_w"): (False, False),
+        ("lamp", 0, "lamp_count"): (False, False),
+    }

@@ -14,6 +14,7 @@ from annotated_types import Ge, Gt, Le, Lt
 T = TypeVar("T")
 
 __all__ = [
+    "AirTemperature",
     "AnyNumber",
     "Count",
     "Fraction",
@@ -28,6 +29,7 @@ Positive = Annotated[float, Gt(0), Lt(1e9)]
 NonNegative = Annotated[float, Ge(0), Lt(1e9)]
 Fraction = Annotated[float, Ge(0), Le(1)]
 Temperature = Annotated[float, Ge(-90), Le(1500)]
+AirTemperature = Annotated[float, Ge(-90), Le(150)]
 Count = Annotated[int, Ge(1), Le(10_000)]
 
 

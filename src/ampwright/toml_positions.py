@@ -41,6 +41,7 @@ _TOKEN = re.compile(
 )
 _KEY_PART = re.compile(r"[\w-]++|\"(?>(?:[^\"\\\n]++|\\.)*)\"|'[^'\n]*+'")
 _AT_LINE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+_TABLE_HEAD = re.compile(r"[ \t]*\[\[?([\w.-]+)\]")
 _LONG_NUMBER = re.compile(r"[\d_]{4000,}")
 _DECIMAL_COMMA = re.compile(r"=\s*[+-]?\d+(?:\.\d{3})*,\d+\s*(?:#.*)?$")
 _WORDS_BY_PARSER_TEXT = (
@@ -175,7 +176,19 @@ def _syntax_problem(parser_text: str, text: str) -> Problem:
     plain = next((words for start, words in _WORDS_BY_PARSER_TEXT if said.startswith(start)), said)
     if line is not None and line <= len(lines) and _DECIMAL_COMMA.search(lines[line - 1]):
         plain = "a number uses a decimal point, not a comma, and no thousands separator"
+    if said.startswith(("Cannot overwrite", "Cannot declare")) and line is not None:
+        plain = _several_words(lines[line - 1], text) or plain
     return Problem(path="", message=f"not valid TOML: {plain}", line=line)
+
+
+def _several_words(line: str, text: str) -> str:
+    """Return how a table of which there are several is headed; empty where a line heads none such."""
+    head = _TABLE_HEAD.match(line)
+    if head is None or f"[[{head[1]}]]" not in text:
+        return ""
+    single = re.search(rf"^[ \t]*\[{re.escape(head[1])}\]", text, re.MULTILINE)
+    where = f" in line {text.count(chr(10), 0, single.start()) + 1}" if single else ""
+    return f"write [[{head[1]}]] with two brackets{where}: there may be several"
 
 
 @lru_cache(maxsize=4)

@@ -27,7 +27,16 @@ from ampwright.toml_positions import line_of
 if TYPE_CHECKING:
     from pydantic import TypeAdapter, ValidationError
 
-__all__ = ["MAX_PROBLEM_COUNT", "capped", "near_names", "path_text", "problems_from", "validated"]
+__all__ = [
+    "MAX_PROBLEM_COUNT",
+    "WrongPlace",
+    "capped",
+    "near_names",
+    "path_text",
+    "problems_from",
+    "validated",
+    "wrong_places",
+]
 
 T = TypeVar("T")
 KeyPath = tuple[str | int, ...]
@@ -57,6 +66,18 @@ class _Fault:
     """Where in the path a union stands, and which branch of it the error belongs to."""
     details: Mapping[str, Any]
     """The validator's own description."""
+
+
+@record
+class WrongPlace:
+    """Where a raw table does not fit its record."""
+
+    path: KeyPath
+    """Keys and list positions."""
+    is_missing: bool
+    """True when something needed is not there."""
+    is_unknown_key: bool
+    """True when the key does not exist in the record."""
 
 
 def validated(kind: type[T], raw: object) -> T:
@@ -92,18 +113,27 @@ def problems_from(
     prefix
         Where `raw` stands in that text.
     """
-    faults = [_fault(details, raw) for details in error.errors(include_url=False, include_context=True)]
-    meant = _meant_branches(faults, raw)
-    kept = [fault for fault in faults if all(meant[place] in ("", name) for place, name in fault.branches)]
+    kept = _meant_faults(error, raw)
+    misspelt = {_meant_field(fault, kind) for fault, _ in kept if _is_unknown_key(fault)}
+    kept = [each for each in kept if not (_is_missing(each[0]) and each[0].path in misspelt)]
     problems: dict[tuple[str, str], Problem] = {}
-    for fault in kept[: MAX_PROBLEM_COUNT + 1]:
-        unmeant = next((place for place, _ in fault.branches if meant[place] == ""), None)
+    for fault, unmeant in kept[: MAX_PROBLEM_COUNT + 1]:
         path = fault.path if unmeant is None else unmeant
         message = _message(fault, raw, kind) if unmeant is None else _quantity_message(path)
         place = path_text((*prefix, *path), raw, depth_count=len(prefix))
         line = line_of(text, (*prefix, *path)) if text is not None else None
         problems.setdefault((place, message), Problem(path=place, message=message, line=line))
     return capped(list(problems.values()))
+
+
+def wrong_places(error: ValidationError, raw: object) -> list[WrongPlace]:
+    """Return where the raw table is wrong, the branches of a union that were not meant left out."""
+    return [
+        WrongPlace(path=fault.path, is_missing=_is_missing(fault), is_unknown_key=_is_unknown_key(fault))
+        if unmeant is None
+        else WrongPlace(path=unmeant, is_missing=False, is_unknown_key=False)
+        for fault, unmeant in _meant_faults(error, raw)
+    ]
 
 
 def capped(problems: list[Problem]) -> list[Problem]:
@@ -148,10 +178,14 @@ def near_names(name: str, known: Iterable[str]) -> str:
     "; did you mean 'power_w'?"
     """
     names = sorted(known)
-    close = get_close_matches(name, names, n=1, cutoff=0.7)
+    close = _nearest(name, names)
     if close:
-        return f"; did you mean '{close[0]}'?"
+        return f"; did you mean '{close}'?"
     return f"; known: {', '.join(names)}" if names else ""
+
+
+def _nearest(name: str, known: Iterable[str]) -> str:
+    return next(iter(get_close_matches(name, sorted(known), n=1, cutoff=0.7)), "")
 
 
 def _adapter(kind: type) -> TypeAdapter[Any]:
@@ -197,6 +231,35 @@ def _fault(details: Mapping[str, Any], raw: object) -> _Fault:
     return _Fault(path=path, branches=tuple(branches), details=details)
 
 
+def _meant_faults(error: ValidationError, raw: object) -> list[tuple[_Fault, KeyPath | None]]:
+    """Return the faults of the branches meant, each with the place of a quantity that fits none."""
+    faults = [_fault(details, raw) for details in error.errors(include_url=False, include_context=True)]
+    meant = _meant_branches(faults, raw)
+    return [
+        (fault, next((place for place, _ in fault.branches if meant[place] == ""), None))
+        for fault in faults
+        if all(meant[place] in ("", name) for place, name in fault.branches)
+    ]
+
+
+def _is_missing(fault: _Fault) -> bool:
+    return bool(fault.details["type"] == "missing")
+
+
+def _is_unknown_key(fault: _Fault) -> bool:
+    return fault.details["type"] in ("unexpected_keyword_argument", "extra_forbidden")
+
+
+def _known_keys(fault: _Fault, kind: type) -> list[str]:
+    return [key for option in _records_at(kind, fault.path[:-1], fault) for key in field_hints(option)]
+
+
+def _meant_field(fault: _Fault, kind: type) -> KeyPath:
+    """Return the place of the field that an unknown key is nearest to; the key's own where none is."""
+    close = _nearest(str(fault.path[-1])[:MAX_NAME_COUNT], _known_keys(fault, kind))
+    return (*fault.path[:-1], close) if close else fault.path
+
+
 def _meant_branches(faults: list[_Fault], raw: object) -> dict[KeyPath, str]:
     """Return for every union the branch its writer meant; "" where a quantity fits none."""
     by_place: dict[KeyPath, dict[str, list[_Fault]]] = {}
@@ -226,21 +289,28 @@ def _message(fault: _Fault, raw: object, kind: type) -> str:
     details, path = fault.details, fault.path
     code = details["type"]
     given = f"; you gave {_said(_at(raw, path))}"
-    if code in ("unexpected_keyword_argument", "extra_forbidden"):
-        known = [key for option in _records_at(kind, path[:-1], fault) for key in field_hints(option)]
+    if _is_unknown_key(fault):
         name = str(path[-1])[:MAX_NAME_COUNT]
-        return f"unknown key '{name}'{near_names(name, known)}"
+        return f"unknown key '{name}'{near_names(name, _known_keys(fault, kind))}"
     if code in ("missing", "too_long", "too_short"):
         return _missing_message(path, hint_at(kind, path))
     if code in _BOUND_WORDS:
         key, words = _BOUND_WORDS[code]
-        return f"must be {words} {details['ctx'][key]:g}{given}"
-    if code == "finite_number":
-        return f"must be a finite number{given}"
-    if code.endswith(("_type", "_error")) or code == "int_from_float":
+        return f"must be {words} {details['ctx'][key]:g}{given}{_percent_hint(path, raw)}"
+    if code.startswith("date_"):
+        return f"give a date without quotes, e.g. {path[-1] if path else 'date'} = 2026-03-01{given}"
+    if code.endswith(("_type", "_error")) or code in ("int_from_float", "finite_number"):
         right = _right_words(code, _quantity_name(path), hint_at(kind, path))
         return f"must be {right}{given}" if right else str(details["msg"]).partition(", ")[2]
     return str(details["msg"])
+
+
+def _percent_hint(path: KeyPath, raw: object) -> str:
+    """Return how a percentage is written, where a whole number from 2 to 100 stands for a fraction."""
+    value = _at(raw, path)
+    if not _quantity_name(path).endswith("_frac") or not isinstance(value, int) or not 2 <= value <= 100:
+        return ""
+    return f"; write {value / 100:.2f} for {value} %"
 
 
 def _missing_message(path: KeyPath, hint: object) -> str:
@@ -260,6 +330,7 @@ def _right_words(code: str, name: str, hint: object) -> str:
         "bool_type": "true or false",
         "int_type": "a whole number",
         "int_from_float": "a whole number",
+        "finite_number": "a finite number",
         "string_type": "a text in quotes",
         "float_type": number_words(name),
         "dataclass_type": "a table of keys",

@@ -1,5 +1,6 @@
 import dataclasses
 
+import pytest
 from base_jobs import base, of_rule, studied, studies_of
 
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, PLUG_RATING
@@ -74,5 +75,5 @@ def test_sensor_carries_what_passes() -> None:
 
 def test_bar_adds_what_flows_in() -> None:
     finding = of_rule(base("base-12v"), BUS_BAR_RATING, "bar")[0]
-    # 40 A and 20 A of two chargers meet in it; the loads ask less
-    assert finding.value == 60.0
+    # 40 A and 20 A of two chargers meet in it, less what the chargers themselves draw; the loads ask less
+    assert finding.value == pytest.approx(60.0, abs=0.1)

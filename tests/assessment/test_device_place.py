@@ -15,7 +15,7 @@ def test_upstream_device_protects_from_the_beginning() -> None:
 
 
 def test_sheath_of_72_inch_is_for_a_battery_terminal_only() -> None:
-    bare = studied(change={"run/W6/is_sheathed": True}, remove=["run/W1/device/F1"])
+    bare = studied(change={"run/W6/device/Q6/is_sheathed": True}, remove=["run/W1/device/F1"])
     (finding,) = of_rule(bare, DEVICE_AT_SOURCE, "W6")
     assert finding.limit is not None
     assert abs(finding.limit - 40 * 0.0254) < 1e-9

@@ -60,7 +60,9 @@ def test_battery_that_nothing_drains() -> None:
     found = base("base-12v")
     idle = dataclasses.replace(found.design.battery_part(), self_discharge_frac_per_month=0.0, standby_a=0.0)
     parts = tuple(
-        dataclasses.replace(placed, part=idle) if placed.id == "battery" else placed
+        dataclasses.replace(placed, part=idle)
+        if placed.id == "battery"
+        else dataclasses.replace(placed, is_on_when="not-stored")
         for placed in found.design.parts
     )
     (finding,) = STORAGE.check(dataclasses.replace(found.design, parts=parts), studies_of(found))

@@ -97,7 +97,7 @@ DEFINITIONS = {
     "port twice": (("port", 1, "id", "starter-feed"), "port 'pm.starter-feed' is defined twice; ids must differ"),
     "run twice": (("run", 1, "id", "W1"), "'pm.W1' is already the id of a run"),
     "cable": (("run", 1, "cable", "cable-34"), "a cable is needed"),
-    "no battery": (("part", 0, "part", "bus-600"), "no battery is placed"),
+    "no battery": (("part", 1, "part", "bus-600"), "no battery is placed"),
     "other module": (("id", "camper-12v"), "the definition at hand is of 'camper-12v', the job says 'touring-12v'"),
 }  # fmt: skip
 

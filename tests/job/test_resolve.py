@@ -45,7 +45,7 @@ CASES = {
     "setting": (("setting", 0, "part", "chargr"), "setting number 1 > part", "no part 'chargr'; did you mean 'charger'?", "chargr"),
     "channel module": (("channel", [{"module": "bar", "number": 1, "name": "x"}]), "channel number 1 > module", "no output module 'bar'; none is defined", "module"),
     "site": (("place", "site", "potsdam"), "place > site", "no site 'potsdam'; did you mean 'potsdam-de'", "potsdam"),
-    "enclosure": (("part", 1, "inside", "box"), "part 'bar' > inside", "no enclosure 'box' is placed; none is defined", "inside"),
+    "enclosure": (("part", 1, "inside", "crate"), "part 'bar' > inside", "no enclosure 'crate' is placed; known: 'box'", "inside"),
     "no enclosure": (("part", 1, "inside", "battery"), "part 'bar' > inside", "'battery' is no enclosure", "inside"),
     # the same name twice, or a name that is none
     "two parts": (("part", 1, "id", "battery"), "part 'battery' > id", "'battery' is already the id of a part; ids must differ", "battery"),

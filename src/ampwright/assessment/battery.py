@@ -1,4 +1,4 @@
-"""Rules on the battery: charge current, discharge current, strings, cold."""
+"""Rules on the battery: charge and discharge current, joined batteries, depth, strings, cold."""
 
 from __future__ import annotations
 
@@ -10,15 +10,25 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
+from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.sources import COMMON_PRACTICE
 
-__all__ = ["CHARGE_CURRENT", "CHARGE_VOLTAGE", "COLD_CHARGING", "DISCHARGE_CURRENT", "STRING_PROTECTION"]
+__all__ = [
+    "BATTERIES_JOINED",
+    "CHARGE_CURRENT",
+    "CHARGE_VOLTAGE",
+    "COLD_CHARGING",
+    "DEPTH_OF_DISCHARGE",
+    "DISCHARGE_CURRENT",
+    "STRING_PROTECTION",
+]
 
 WIRING = Group.WIRING
 AGREE_V = 0.1
 """Chargers of one battery agree within this per 12 V (common practice, no source)."""
+CHARGE_CAUTION = "Charging above the battery's limit overheats it."
 COLD_CAUTION = "Charging a lithium cell below 0 °C plates metal in it for good."
 COLD_LEAD_CAUTION = "A lead-acid battery that cold takes little charge and may gas or freeze."
 
@@ -40,13 +50,15 @@ def _output_limits(design: Design) -> tuple[tuple[DesignPart, float], ...]:
     return tuple(found)
 
 
-def _charge_current(design: Design, _: Studies) -> Iterator[Finding]:
+def _charge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     """Alternator and mains chargers never run together; panels may run with either."""
-    battery = design.battery_part()
-    strings = design.parts[design.battery].strings
+    if _join(design) is not None:
+        yield _through_join(design, studies)
     limits = _output_limits(design)
     if not limits:
         return
+    battery = design.battery_part()
+    strings = design.parts[design.battery].strings
     on_road = sum(a for placed, a in limits if not isinstance(placed.part, MainsCharger | Inverter))
     hooked = sum(a for placed, a in limits if not isinstance(placed.part, AlternatorCharger))
     total_a = max(on_road, hooked)
@@ -71,14 +83,123 @@ def _charge_current(design: Design, _: Studies) -> Iterator[Finding]:
         else "Do not run the engine while hooked up, or interlock the chargers."
         if is_over_on_lead
         else "",
-        caution="Charging above the battery's limit overheats it." if is_over else "",
+        caution=CHARGE_CAUTION if is_over else "",
     )
+
+
+def _through_join(design: Design, studies: Studies) -> Finding:
+    """Hold what a joined starter battery and its alternator push into the battery against its limit."""
+    placed, battery = design.parts[design.battery], design.battery_part()
+    largest_a = _largest_a(design, studies, is_into=True)
+    allowed_a = battery.charge_max_a * placed.strings
+    make = partial(
+        Finding,
+        rule="charge-current",
+        group=WIRING,
+        subject=placed.id,
+        limit=allowed_a,
+        unit="A",
+        source=part_source(battery),
+    )
+    if math.isnan(largest_a):
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{placed.id}: what the joined starter battery pushes into it could not be calculated.",
+        )
+    is_over = largest_a > allowed_a
+    return make(
+        severity=Severity.FAIL if is_over else Severity.PASS,
+        message=f"With the batteries joined, {largest_a:.0f} A can flow into {placed.id} when it is low, limited by "
+        f"resistance only; it takes {allowed_a:g} A.",
+        value=largest_a,
+        way_out="Put a charger with a current limit between the two batteries." if is_over else "",
+        caution=CHARGE_CAUTION if is_over else "",
+    )
+
+
+def _join(design: Design) -> tuple[str, ...] | None:
+    """Return the runs that lead from the starter battery to the auxiliary one, by the fewest steps; None without."""
+    start, goal = design.node_of(STARTER_NODE), design.node_of(design.parts[design.battery].id)
+    if start < 0 or goal < 0:
+        return None
+    steps: list[tuple[int, int, tuple[str, ...]]] = [(run.start, run.end, (run.id,)) for run in design.runs]
+    steps += [(link.start, link.end, ()) for link in design.links]
+    way: dict[int, tuple[str, ...]] = {start: ()}
+    border = [start]
+    while border and goal not in way:
+        node = border.pop(0)
+        for one, other, name in steps:
+            if node in {one, other}:
+                beyond = other if node == one else one
+                if beyond not in way:
+                    way[beyond] = way[node] + name
+                    border.append(beyond)
+    return way.get(goal)
+
+
+def _batteries_joined(design: Design, _: Studies) -> Iterator[Finding]:
+    """Find a way by cable alone between the two batteries: nothing opens it when the engine stands."""
+    if not design.vehicle.has_starter_battery or design.node_of(STARTER_NODE) < 0:
+        return
+    name, runs = design.parts[design.battery].id, _join(design)
+    make = partial(Finding, rule="batteries-joined", group=WIRING, subject=name, source=COMMON_PRACTICE)
+    if runs is None:
+        yield make(
+            severity=Severity.PASS, message=f"{name} and the starter battery are not joined by cable alone."
+        )
+        return
+    is_lithium = design.battery_part().chemistry == "lfp"
+    yield make(
+        severity=Severity.FAIL if is_lithium else Severity.CONDITION,
+        message=f"{name} is joined to the starter battery for good (runs {', '.join(runs)}), no charger or relay "
+        "between them: house loads flatten the starter battery too, and nothing limits the alternator."
+        + (" The two kinds of battery want different voltages." if is_lithium else ""),
+        way_out="Put a charger between them."
+        if is_lithium
+        else "Put a charger between them, or a relay that closes only while the engine runs.",
+        caution="A cold alternator gives all it has into an empty lithium battery and can burn out."
+        if is_lithium
+        else "The engine may not start after a night of house loads.",
+    )
+
+
+def _depth_of_discharge(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold the lowest charge of the use against what should stay in the battery in daily service."""
+    placed, battery = design.parts[design.battery], design.battery_part()
+    is_lead = battery.chemistry != "lfp"
+    lowest, kept = float(studies.energy.soc_frac.min()), 1.0 - battery.usable_frac
+    is_deep = lowest < kept
+    make = partial(Finding, rule="depth-of-discharge", group=Group.USE, subject=placed.id)
+    heavy = Severity.CONDITION if is_lead else Severity.ADVICE
+    yield make(
+        severity=heavy if is_deep else Severity.PASS,
+        message=f"{placed.id} is lowest with {100 * lowest:.0f} % left; in daily service {100 * kept:.0f} % should "
+        "stay in it."
+        + (
+            (" Deep discharge harms lead-acid for good." if is_lead else " It ages faster.")
+            if is_deep
+            else ""
+        ),
+        value=100 * lowest,
+        limit=100 * kept,
+        unit="%",
+        at_most=False,
+        source=part_source(battery),
+        way_out="Charge it earlier, use less, or take a larger battery." if is_deep else "",
+    )
+    if is_lead and design.job.load_cutoff is None:
+        yield make(
+            severity=Severity.ADVICE,
+            message=f"{placed.id} has no load cut-off: loads left on empty a lead-acid battery and harm it.",
+            source=COMMON_PRACTICE,
+            way_out="Add a load cut-off.",
+        )
 
 
 def _discharge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     battery = design.battery_part()
     placed = design.parts[design.battery]
-    largest_a = _largest_out_a(design, studies)
+    largest_a = _largest_a(design, studies, is_into=False)
     make = partial(
         Finding,
         rule="discharge-current",
@@ -113,8 +234,8 @@ def _discharge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     )
 
 
-def _largest_out_a(design: Design, studies: Studies) -> float:
-    """Return the largest current out of the battery; NaN where a run at it has no known current."""
+def _largest_a(design: Design, studies: Studies, *, is_into: bool) -> float:
+    """Return the largest current into or out of the battery; NaN where a run at it has no known current."""
     node = design.node_of(design.parts[design.battery].id)
     ways = [
         (run.index, 1.0 if run.start == node else -1.0) for run in design.runs if node in {run.start, run.end}
@@ -122,11 +243,13 @@ def _largest_out_a(design: Design, studies: Studies) -> float:
     if not ways or any(math.isnan(studies.network.peak_a[index]) for index, _ in ways):
         return math.nan
     here_w = sum(load.peak_w for load in design.loads if load.node == node)
-    sums = [
-        sum(sign * float(point.run_a[index]) for index, sign in ways) + here_w / float(point.node_v[node])
+    outs = [
+        (sum(sign * float(point.run_a[index]) for index, sign in ways), float(point.node_v[node]))
         for point in studies.network.points
         if not math.isnan(point.node_v[node])
     ]
+    # loads at its own terminals add to what it gives; they may be off while it takes
+    sums = [-out_a if is_into else out_a + here_w / node_v for out_a, node_v in outs]
     return math.nan if any(math.isnan(total) for total in sums) else max(sums, default=math.nan)
 
 
@@ -293,6 +416,18 @@ def _agreement(design: Design, set_v: dict[str, float]) -> Finding:
     )
 
 
+BATTERIES_JOINED = Rule(
+    name="batteries-joined",
+    group=WIRING,
+    asks="Is there a charger or relay between the starter battery and the auxiliary one?",
+    check=_batteries_joined,
+)
+DEPTH_OF_DISCHARGE = Rule(
+    name="depth-of-discharge",
+    group=Group.USE,
+    asks="Does the battery keep what its maker wants left in it?",
+    check=_depth_of_discharge,
+)
 CHARGE_CURRENT = Rule(
     name="charge-current",
     group=WIRING,

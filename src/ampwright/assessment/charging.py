@@ -23,11 +23,9 @@ IDLING = (
 
 def _alternator_spare(design: Design, studies: Studies) -> Iterator[Finding]:
     """Hold the chargers against what is left hot: the label is a cold figure at high speed."""
-    used = {period.state for index in design.days for period in design.plans[index].periods}
-    used |= {design.plans[index].otherwise for index in design.days}
     for state in studies.energy.alternator:
         if state.wanted_a > 0.0:
-            yield _spare_finding(design, state, is_used=state.state in used)
+            yield _spare_finding(design, state, is_used=state.is_reached)
 
 
 def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> Finding:
@@ -55,7 +53,7 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
         message=f"Hot {where} {when} the alternator gives {frac * vehicle.alternator_a:.0f} A of its "
         f"{vehicle.alternator_a:.0f} A; the vehicle takes {own_a:.0f} A, {state.spare_a:.0f} A are left; "
         f"the chargers would take {state.wanted_a:.0f} A"
-        + ("" if is_used else f" (not planned {where} in this use)")
+        + ("" if is_used else f" (this use is never {where} {when})")
         + ".",
         value=state.wanted_a,
         limit=state.spare_a,

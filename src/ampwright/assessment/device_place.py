@@ -63,9 +63,7 @@ def _own_distance(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
             caution=FIRE,
         )
     is_at_battery = design.nodes[circuit.feeding_node] in {STARTER_NODE, design.parts[design.battery].id}
-    limit = device_distance_limit_m(
-        is_sheathed=run.is_sheathed or own.device.is_sheathed, is_battery_connected=is_at_battery
-    )
+    limit = device_distance_limit_m(is_sheathed=own.device.is_sheathed, is_battery_connected=is_at_battery)
     is_far = own.distance_m > limit.limit_m
     return make(
         severity=Severity.FAIL if is_far else Severity.PASS,
@@ -141,9 +139,7 @@ def _far_guard(design: Design, run: DesignRun, circuit: Circuit, capacity_a: flo
             continue
         at_end = run.end if device.end == "to" else run.start
         from_far_m = device.distance_m if at_end == circuit.far_node else run.length_m - device.distance_m
-        limit = device_distance_limit_m(
-            is_sheathed=run.is_sheathed or device.is_sheathed, is_battery_connected=False
-        )
+        limit = device_distance_limit_m(is_sheathed=device.is_sheathed, is_battery_connected=False)
         largest = largest_device_a(design, capacity_a, device=device.part)
         if from_far_m <= limit.limit_m and device.part.rating_a <= largest.rating_a:
             return device

@@ -18,8 +18,8 @@ __all__ = ["ENCLOSURE_HEAT"]
 
 WIRING = Group.WIRING
 HOT_PARTS = (AlternatorCharger, Inverter, MainsCharger, PanelController)
-WHOLE = 0.999
-"""A share of the full output above this counts as all of it (rounding)."""
+WHOLE = 0.985
+"""A share of the full output above this counts as all of it: it would print as the whole."""
 
 
 def _enclosure_heat(design: Design, studies: Studies) -> Iterator[Finding]:

@@ -95,7 +95,7 @@ def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"Runs {', '.join(held)} are cleared in time by the shipped opening times, but those are from "
+            message=f"Faults of {', '.join(held)} are cleared in time by the shipped opening times, but those are from "
             "memory.",
             way_out="Compare with the time-current curve of the device fitted.",
         )
@@ -234,7 +234,7 @@ def _of_upstream(design: Design, studies: Studies, upstream: Protection, circuit
         if is_total:
             total.append(own.device.id)
         else:
-            partly.append(own.device.id + (f" up to {up_to_a:,.0f} A" if up_to_a else " at no current"))
+            partly.append(own.device.id + (f" up to {up_to_a:,.0f} A" if up_to_a else " never"))
     said = f"Above {', '.join(c.own.device.id for c in circuits if c.own)} stands {upstream.device.id}, {upstream.rating_a:g} A. "
     if not partly:
         return make(severity=Severity.PASS, message=f"{said}At every fault the lower one opens first.")

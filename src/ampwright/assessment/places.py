@@ -1,4 +1,4 @@
-"""Rules on the place of parts: temperature class and ingress."""
+"""Rules on the place of parts: temperature class, ingress, and gas of batteries."""
 
 from __future__ import annotations
 
@@ -9,10 +9,12 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design
-from ampwright.sources import own_choice
+from ampwright.job.design import Design, DesignZone
+from ampwright.parts.battery import Battery
+from ampwright.parts.kinds import Part
+from ampwright.sources import COMMON_PRACTICE, own_choice
 
-__all__ = ["PART_INGRESS", "PART_TEMPERATURE"]
+__all__ = ["BATTERY_GAS", "PART_INGRESS", "PART_TEMPERATURE"]
 
 WIRING = Group.WIRING
 WET_KINDS = frozenset({"roof", "outside", "underbody", "engine"})
@@ -24,38 +26,75 @@ IMMERSION_DIGITS = frozenset({7, 8})
 
 def _part_temperature(design: Design, _: Studies) -> Iterator[Finding]:
     for placed in design.parts:
-        make = partial(Finding, rule="part-temperature", group=WIRING, subject=placed.id, unit="°C")
-        part = placed.part
+        yield from _temperature_of(design, placed.id, placed.part, placed.zone)
+    for load in design.loads:
+        if load.fridge is not None:
+            yield from _temperature_of(design, load.id, load.fridge, load.zone)
+
+
+def _temperature_of(design: Design, name: str, part: Part, zone: DesignZone | None) -> Iterator[Finding]:
+    make = partial(Finding, rule="part-temperature", group=WIRING, subject=name, unit="°C")
+    if zone is None:
+        yield make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{name}: no zone is given, so its temperature is not known.",
+            way_out="Name the zone it is mounted in.",
+        )
+        return
+    hottest = zone.ambient_max_degc
+    is_hot = hottest > part.ambient_max_degc
+    yield make(
+        severity=Severity.FAIL if is_hot else Severity.PASS,
+        message=f"{name} in {zone.id}: up to {temperature_text(design, hottest)}; built for up to "
+        f"{temperature_text(design, part.ambient_max_degc)}. Heat from its neighbours is not counted.",
+        value=hottest,
+        limit=part.ambient_max_degc,
+        source=part_source(part),
+        way_out="Mount it in a cooler place." if is_hot else "",
+    )
+    coldest = design.job.season.coldest_degc
+    if coldest < part.ambient_min_degc:
+        yield make(
+            severity=Severity.CONDITION,
+            message=f"{name} in {zone.id}: it may be as cold as {temperature_text(design, coldest)}; "
+            f"built for {temperature_text(design, part.ambient_min_degc)} and up.",
+            value=coldest,
+            limit=part.ambient_min_degc,
+            at_most=False,
+            source=part_source(part),
+            way_out="Warm it before use, or use a part for such cold.",
+        )
+
+
+def _battery_gas(design: Design, _: Studies) -> Iterator[Finding]:
+    """Ask for a vent where a lead-acid battery shares the air of people or stands in a closed space."""
+    for placed, battery in design.placed(Battery):
+        if battery.chemistry == "lfp":
+            continue
+        make = partial(Finding, rule="battery-gas", group=WIRING, subject=placed.id, source=COMMON_PRACTICE)
         if placed.zone is None:
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id}: no zone is given, so its temperature is not known.",
+                message=f"{placed.id}: no zone is given, so it is not known where its gas goes.",
                 way_out="Name the zone it is mounted in.",
             )
             continue
-        hottest = placed.zone.ambient_max_degc
-        is_hot = hottest > part.ambient_max_degc
-        yield make(
-            severity=Severity.FAIL if is_hot else Severity.PASS,
-            message=f"{placed.id} in {placed.zone.id}: up to {temperature_text(design, hottest)}; built for up to "
-            f"{temperature_text(design, part.ambient_max_degc)}. Heat from its neighbours is not counted.",
-            value=hottest,
-            limit=part.ambient_max_degc,
-            source=part_source(part),
-            way_out="Mount it in a cooler place." if is_hot else "",
+        is_inside, is_flooded = placed.zone.is_inside, battery.chemistry == "flooded"
+        heavy = Severity.CONDITION if is_flooded else Severity.ADVICE
+        said = (
+            "gives off hydrogen when it is charged"
+            if is_flooded
+            else "gives off hydrogen when it is overcharged"
         )
-        coldest = design.job.season.coldest_degc
-        if coldest < part.ambient_min_degc:
-            yield make(
-                severity=Severity.CONDITION,
-                message=f"{placed.id} in {placed.zone.id}: it may be as cold as {temperature_text(design, coldest)}; "
-                f"built for {temperature_text(design, part.ambient_min_degc)} and up.",
-                value=coldest,
-                limit=part.ambient_min_degc,
-                at_most=False,
-                source=part_source(part),
-                way_out="Warm it before use, or use a part for such cold.",
-            )
+        yield make(
+            severity=heavy if is_inside else Severity.PASS,
+            message=f"{placed.id} in {placed.zone.id}: a battery of kind {battery.chemistry} {said}"
+            + (", and its place is inside." if is_inside else "; its place is not inside the body."),
+            way_out="Vent its gas to the outside, from the top of a closed box." if is_inside else "",
+            caution="Hydrogen explodes at a spark: no switch, fuse or charger where the gas gathers."
+            if is_inside
+            else "",
+        )
 
 
 def _part_ingress(design: Design, _: Studies) -> Iterator[Finding]:
@@ -105,4 +144,10 @@ PART_INGRESS = Rule(
     group=WIRING,
     asks="Is each part in a wet place built for it?",
     check=_part_ingress,
+)
+BATTERY_GAS = Rule(
+    name="battery-gas",
+    group=WIRING,
+    asks="Does the gas of a lead-acid battery have a way out?",
+    check=_battery_gas,
 )

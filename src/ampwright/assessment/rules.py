@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from ampwright.assessment.battery import (
+    BATTERIES_JOINED,
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
     COLD_CHARGING,
+    DEPTH_OF_DISCHARGE,
     DISCHARGE_CURRENT,
     STRING_PROTECTION,
 )
@@ -19,6 +21,7 @@ from ampwright.assessment.inrush import INRUSH
 from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
 from ampwright.assessment.nominal import NOMINAL_VOLTAGE
 from ampwright.assessment.not_yet import NOT_YET
+from ampwright.assessment.outlets import AUTO_RESET, INLET_RATING, OUTLET_RATING
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
 from ampwright.assessment.overload import INVERTER_OVERLOAD
 from ampwright.assessment.panels import (
@@ -27,7 +30,7 @@ from ampwright.assessment.panels import (
     PANEL_STRING_FUSES,
     PANEL_TOUCH_VOLTAGE,
 )
-from ampwright.assessment.places import PART_INGRESS, PART_TEMPERATURE
+from ampwright.assessment.places import BATTERY_GAS, PART_INGRESS, PART_TEMPERATURE
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.service import (
@@ -48,6 +51,7 @@ RULES: tuple[Rule, ...] = (
     CONTENTS_TEMPERATURE,
     COMFORT_LOADS,
     RESERVE,
+    DEPTH_OF_DISCHARGE,
     TREND,
     INVERTER_POWER,
     ALTERNATOR_SPARE,
@@ -59,6 +63,8 @@ RULES: tuple[Rule, ...] = (
     CABLE_MINIMUM_SIZE,
     PLUG_RATING,
     BUS_BAR_RATING,
+    OUTLET_RATING,
+    INLET_RATING,
     DEVICE_AGAINST_CABLE,
     DEVICE_CARRIES_LOAD,
     DEVICE_AT_SOURCE,
@@ -68,11 +74,13 @@ RULES: tuple[Rule, ...] = (
     DISCRIMINATION,
     INRUSH,
     DEVICE_VOLTAGE,
+    AUTO_RESET,
     OUTPUT_FAILS_SHORTED,
     ISOLATOR,
     NOMINAL_VOLTAGE,
     LOWEST_VOLTAGE,
     HIGHEST_VOLTAGE,
+    BATTERIES_JOINED,
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
     DISCHARGE_CURRENT,
@@ -90,6 +98,7 @@ RULES: tuple[Rule, ...] = (
     OUTSIDE_CERTIFICATE,
     PART_TEMPERATURE,
     PART_INGRESS,
+    BATTERY_GAS,
     ENCLOSURE_HEAT,
     *NOT_YET,
 )

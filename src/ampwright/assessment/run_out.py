@@ -13,6 +13,9 @@ from ampwright.job.design import Design, DesignLoad
 
 __all__ = ["has_limits", "run_out"]
 
+SAG_SOC = 25.0
+"""A cut-off above this state of charge, in percent, is told as sag under load (docs/choices.md#sag)."""
+
 
 def run_out(design: Design, energy: EnergyResult) -> RunOut:
     """Return the first thing to run out within the use, or the battery's lowest point.
@@ -71,7 +74,14 @@ def _off_message(design: Design, energy: EnergyResult, step: int, load: int) -> 
         )
     if energy.is_cut_off[step]:
         soc = 100.0 * float(energy.soc_frac[step])
-        return f"The battery '{battery}' runs out {when}: the load cut-off opens at {soc:.0f} % of charge; {tail}"
+        sag = (
+            f" by the sag to {float(energy.battery_low_v[step]):.1f} V under {float(energy.battery_peak_a[step]):.0f} A, "
+            "not for want of charge"
+            if soc > SAG_SOC
+            else ""
+        )
+        verb = "is cut off" if sag else "runs out"
+        return f"The battery '{battery}' {verb} {when}: the load cut-off opens at {soc:.0f} % of charge{sag}; {tail}"
     return f"{names} goes off {when} for want of voltage; {tail}"
 
 

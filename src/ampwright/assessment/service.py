@@ -157,8 +157,13 @@ def _trend(design: Design, studies: Studies) -> Iterator[Finding]:
     message = "The battery ends the use as full as it began it, or fuller."
     if falls:
         message = (
-            f"The battery ends the use {100 * fall:.0f} points lower than it began; going on like this the reserve "
-            f"is reached after {max(more, 0.0):.0f} more days. Charge it before the next use."
+            f"The battery ends the use {100 * fall:.0f} points lower than it began"
+            + (
+                f"; going on like this the reserve is reached after {more:.0f} more days"
+                if more >= 1.0
+                else ""
+            )
+            + ". Charge it before the next use."
         )
     yield Finding(
         rule="trend",

@@ -16,6 +16,8 @@ def sites(
 ) -> None:
     """List the places whose sun and temperatures come with the program.
 
+    Countries are written as ISO 3166 alpha-3 codes: AUS, DEU, USA.
+
     Example: ampwright sites denver
     """
     from ampwright.climate.sources import shipped_sites  # noqa: PLC0415 - reads a table
@@ -28,11 +30,14 @@ def sites(
     ]
     for site in found:
         low, high = min(site.ghi_kwh_m2_day), max(site.ghi_kwh_m2_day)
+        sun = f"{low:.1f} to {high:.1f} kWh/m²"
         typer.echo(
-            f"{site.id:32} {site.latitude_deg:7.2f} {site.longitude_deg:8.2f}  "
-            f"{low:.1f} to {high:.1f} kWh/m² a day"
+            f"{site.id:25} {site.name[:22]:22} {site.country:3} {site.latitude_deg:3.0f} "
+            f"{site.longitude_deg:4.0f} {sun}"
         )
-    if not found:
+    if found:
+        typer.echo("Id, name, country (ISO 3166 alpha-3), degrees north and east, sun a day.")
+    else:
         typer.echo(
             f"No shipped place has '{word}'. Type your own twelve monthly figures: see docs/climate.md."
         )

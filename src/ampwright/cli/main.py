@@ -27,6 +27,7 @@ app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
 )
 for command in (check, curves, new, demo, schema, sites, parts):
     app.command()(command)

@@ -7,7 +7,6 @@ from collections import Counter
 from pathlib import Path
 
 from rich.console import Console
-from rich.padding import Padding
 from rich.text import Text
 
 from ampwright.assessment.result import RuleCount
@@ -33,6 +32,11 @@ VERDICT_STYLE = {
     "do not energise": "bold red",
 }
 
+NO_CERTIFICATE = (
+    "This is no certificate. The local code and licensed practice decide; mains voltage belongs to a "
+    "licensed electrician."
+)
+
 
 def shown_json(answer: Answer) -> str:
     """Return the answer as JSON text."""
@@ -55,14 +59,10 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     if answer.questions:
         console.print(Text("Questions that move the verdict most", style="bold"))
         for number, question in enumerate(answer.questions, start=1):
-            console.print(Padding(f"{number}. {question.message}", (0, 0, 0, 2), expand=False), markup=False)
+            _indented(console, Text(f"{number}. {question.message}"))
         console.print()
     _findings(console, answer, every=every)
-    console.print(
-        "This is no certificate. The local code and licensed practice decide; mains voltage belongs to a "
-        "licensed electrician.",
-        style="dim",
-    )
+    _indented(console, Text(NO_CERTIFICATE, style="dim"), column_count=0)
     if report is not None:
         console.print(f"Report: {report}", markup=False, soft_wrap=True)
 
@@ -75,13 +75,22 @@ def _verdict(console: Console, title: str, verdict: str, said: tuple[str, RuleCo
     checked = f"{count.checked_count} of {count.total_count} rules checked"
     if count.open_rules:
         checked += f"; open: {', '.join(count.open_rules)}"
-    console.print(Padding(Text(sentence), (0, 0, 0, 2), expand=False))
-    console.print(Padding(Text(f"{checked}."), (0, 0, 1, 2), expand=False))
+    _indented(console, Text(sentence))
+    _indented(console, Text(f"{checked}."))
+    console.print()
 
 
 def _block(console: Console, title: str, text: str) -> None:
     console.print(Text(title, style="bold"))
-    console.print(Padding(Text(text), (0, 0, 1, 2), expand=False))
+    _indented(console, Text(text))
+    console.print()
+
+
+def _indented(console: Console, text: Text, *, column_count: int = 2) -> None:
+    """Print a text wrapped and set in, without blanks at the ends of its lines."""
+    for line in text.wrap(console, console.width - column_count):
+        line.rstrip()
+        console.print(Text(" " * column_count).append_text(line), soft_wrap=True)
 
 
 def _changes(console: Console, answer: Answer) -> None:
@@ -99,7 +108,7 @@ def _changes(console: Console, answer: Answer) -> None:
             text.append(" (helps, does not mend it)")
         if change.caution:
             text.append(f" CAUTION: {change.caution}", style="yellow")
-        console.print(Padding(text, (0, 0, 0, 2), expand=False))
+        _indented(console, text)
     console.print()
 
 
@@ -116,6 +125,35 @@ def _findings(console: Console, answer: Answer, *, every: bool) -> None:
             if every or finding.severity != Severity.PASS:
                 _finding(console, finding)
         console.print()
+        if group == Group.USE:
+            _findings_at_worst(console, answer)
+
+
+def _heavy_counts(findings: tuple[Finding, ...]) -> Counter[tuple[str, str, Severity]]:
+    """Return how often each rule fails each subject, or makes it conditional, in the first verdict."""
+    heavy = (Severity.FAIL, Severity.CONDITION)
+    return Counter(
+        (each.rule, each.subject, each.severity)
+        for each in findings
+        if each.group == Group.USE and each.severity in heavy
+    )
+
+
+def _findings_at_worst(console: Console, answer: Answer) -> None:
+    """Print what of the first verdict breaks only at the unfavourable end of what is unknown."""
+    likely = _heavy_counts(answer.assessment.findings)
+    worst = _heavy_counts(answer.worst.findings)
+    heavier = [
+        finding
+        for finding in answer.worst.findings
+        if (key := (finding.rule, finding.subject, finding.severity)) in worst and worst[key] > likely[key]
+    ]
+    if not heavier:
+        return
+    console.print(Text("At the unfavourable end of what is unknown", style="bold"))
+    for finding in heavier:
+        _finding(console, finding)
+    console.print()
 
 
 def _finding(console: Console, finding: Finding) -> None:
@@ -131,4 +169,4 @@ def _finding(console: Console, finding: Finding) -> None:
         body.append(f" CAUTION: {finding.caution}", style="yellow")
     if finding.source is not None and finding.severity != Severity.PASS:
         body.append(f" [{finding.source}]", style="dim")
-    console.print(Padding(body, (0, 0, 0, 14), expand=False))
+    _indented(console, body, column_count=14)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from typing import Literal
 
@@ -22,7 +23,7 @@ from ampwright.job.design import Design, DesignPart, DesignVehicle
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
 
-__all__ = ["ENGINE_STATES", "AlternatorState", "alternator_rows", "alternator_states"]
+__all__ = ["ENGINE_STATES", "AlternatorState", "alternator_rows", "alternator_states", "with_reach"]
 
 Array = NDArray[np.float64]
 EngineState = Literal["road", "idle"]
@@ -53,6 +54,8 @@ class AlternatorState:
     """Output power each charger can give (n_chargers,)."""
     limit_a: tuple[float, ...]
     """Output current limit of each charger, before heat (n_chargers,)."""
+    is_reached: bool = False
+    """True when the use has the engine in this state at this time of the day."""
 
     @property
     def short_a(self) -> float:
@@ -80,12 +83,10 @@ def alternator_states(design: Design, wiring: SourceMap, path_ohm: Array) -> tup
 
 def alternator_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[ChargerRow]:
     """Return one row per alternator charger that is connected at both ends."""
-    design, calendar = frame.design, frame.calendar
+    design = frame.design
     if not states:
         return []
-    night = calendar.all_days(frame.sun.sun_elevation_deg < 0.0)
-    share = {name: calendar.by_plan(frame.schedule.state(name)) for name in ENGINE_ON}
-    weights = [share[one.state] * (night == one.is_night) for one in states]
+    weights = _weights(frame, states)
     rows = []
     for position, (placed, part) in enumerate(_chargers(design, frame.wiring)):
         heat = derating_frac(
@@ -107,6 +108,22 @@ def alternator_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[C
             )
         )
     return rows
+
+
+def _weights(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Array]:
+    """Return the share of every step of the use spent in each state (n_steps,)."""
+    night = frame.calendar.all_days(frame.sun.sun_elevation_deg < 0.0)
+    share = {name: frame.calendar.by_plan(frame.schedule.state(name)) for name in ENGINE_ON}
+    return [share[one.state] * (night == one.is_night) for one in states]
+
+
+def with_reach(frame: Frame, states: tuple[AlternatorState, ...]) -> tuple[AlternatorState, ...]:
+    """Return the states, each told whether the use ever is in it."""
+    weights = _weights(frame, states)
+    return tuple(
+        dataclasses.replace(one, is_reached=bool(weight.any()))
+        for one, weight in zip(states, weights, strict=True)
+    )
 
 
 def _chargers(design: Design, wiring: SourceMap) -> list[tuple[DesignPart, AlternatorCharger]]:

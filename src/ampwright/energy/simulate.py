@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from ampwright.climate.series import SunSeries
 from ampwright.energy import kernel
-from ampwright.energy.alternator import AlternatorState, alternator_rows, alternator_states
+from ampwright.energy.alternator import AlternatorState, alternator_rows, alternator_states, with_reach
 from ampwright.energy.bank import bank_capacity_ah, bank_table
 from ampwright.energy.calendar import Calendar
 from ampwright.energy.charger_row import ChargerRow
@@ -103,7 +103,7 @@ def energy_model(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyMo
     bank = bank_table(design)
     consumers = consumers_of(design, schedule, frame.wiring, path_ohm)
     fridges = fridge_steps(design, schedule, calendar, air, consumers.fridges)
-    alternator = alternator_states(design, frame.wiring, path_ohm)
+    alternator = with_reach(frame, alternator_states(design, frame.wiring, path_ohm))
     rest_v = float(np.interp(0.5 * bank.table_ah[-1], bank.table_ah, bank.table_v))
     chargers = (
         *panel_rows(frame, rest_v=rest_v),

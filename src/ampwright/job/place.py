@@ -6,7 +6,7 @@ from typing import Annotated
 
 from annotated_types import Ge, Le
 
-from ampwright.records import Count, Fraction, NonNegative, Temperature, record
+from ampwright.records import AirTemperature, Count, Fraction, NonNegative, record
 
 __all__ = ["Place", "Season"]
 
@@ -16,8 +16,8 @@ TwelveNumbers = tuple[
     NonNegative, NonNegative, NonNegative, NonNegative, NonNegative, NonNegative,
 ]  # fmt: skip
 TwelveTemperatures = tuple[
-    Temperature, Temperature, Temperature, Temperature, Temperature, Temperature,
-    Temperature, Temperature, Temperature, Temperature, Temperature, Temperature,
+    AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature,
+    AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature,
 ]  # fmt: skip
 
 
@@ -61,9 +61,9 @@ class Season:
     """Factor on the month's irradiation, for a dull or bright spell."""
     warmer_k: Annotated[float, Ge(-40), Le(40)] = 0.0
     """Kelvin added to the month's temperatures, for a cold or hot spell."""
-    coldest_degc: Temperature
+    coldest_degc: AirTemperature
     """Coldest air the system must survive (panel voltage, charging)."""
-    hottest_degc: Temperature
+    hottest_degc: AirTemperature
     """Hottest outside air to be reckoned with."""
     albedo_frac: Fraction = 0.2
     """Reflectance of the surroundings."""

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from typing import Generic, TypeVar
 
-from ampwright.records import AnyNumber, Fraction, NonNegative, Positive, Temperature, record
+from ampwright.records import AirTemperature, AnyNumber, Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = [
+    "AirTemperatureAmount",
     "Amount",
     "FractionAmount",
     "Measured",
@@ -52,6 +53,7 @@ Amount = AnyNumber | Measured[AnyNumber] | Unknown[AnyNumber]
 PositiveAmount = Positive | Measured[Positive] | Unknown[Positive]
 NonNegativeAmount = NonNegative | Measured[NonNegative] | Unknown[NonNegative]
 FractionAmount = Fraction | Measured[Fraction] | Unknown[Fraction]
+AirTemperatureAmount = AirTemperature | Measured[AirTemperature] | Unknown[AirTemperature]
 TemperatureAmount = Temperature | Measured[Temperature] | Unknown[Temperature]
 
 

@@ -6,11 +6,12 @@ All problems are reported at once. What physics allows but a rule forbids is lef
 from __future__ import annotations
 
 import dataclasses
+from typing import Literal
 
 from ampwright.job.assemble import Assembly, PartEntry, assembly
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import Design, DesignPart, DesignZone
-from ampwright.job.load import LoadedJob
+from ampwright.job.loaded import LoadedJob
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.nodes import STARTER_NODE, NodeTable, node_table
@@ -26,6 +27,8 @@ from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.fridge import Fridge
 from ampwright.parts.hardware import Enclosure, Plug
+from ampwright.parts.inverter import Inverter
+from ampwright.parts.kinds import Part
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 
 __all__ = ["resolve"]
@@ -155,7 +158,7 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 tilt_deg=entry.placed.tilt_deg,
                 azimuth_deg=entry.placed.azimuth_deg,
                 shade_frac=entry.placed.shade_frac,
-                is_on_when=entry.placed.is_on_when,
+                is_on_when=entry.placed.is_on_when or _usual_consumption(part),
                 owner=entry.placed.owner,
                 part_of=entry.placed.part_of,
                 is_inside_module=entry.is_inside,
@@ -164,6 +167,11 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
         )
     _check_settings(lookup, {part.id for part in found})
     return _with_enclosures(lookup, whole, tuple(found))
+
+
+def _usual_consumption(part: Part) -> Literal["always", "loads-use"]:
+    """Return when a part draws its own current where the job does not say: what is wired stays on."""
+    return "loads-use" if isinstance(part, Inverter) else "always"
 
 
 def _with_enclosures(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from ampwright.job.clock import day_names, minutes_of_clock
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import DesignPeriod, DesignPlan, DesignVehicle
@@ -105,6 +107,13 @@ def _taken_by(taken: list[str], start: int, end: int, state: str) -> str:
     return clash
 
 
+def _repeat_hint(entry: str, known: Container[str]) -> str:
+    """Return how a repeated day is written, where the x between number and day was left out."""
+    number, _, name = entry.strip().partition(" ")
+    is_repeat = number.isdecimal() and name.strip() in known
+    return f"write '{number} x {name.strip()}' for {number} such days" if is_repeat else ""
+
+
 def resolved_days(job: Job, complaints: Complaints) -> tuple[int, ...]:
     """Return the sequence of days as indices of plans."""
     index_by_id = {plan.id: index for index, plan in enumerate(job.day)}
@@ -117,9 +126,8 @@ def resolved_days(job: Job, complaints: Complaints) -> tuple[int, ...]:
             )
             continue
         if names[0] not in index_by_id:
-            complaints.add(
-                ("use", "days", position), f"no day plan '{names[0]}'; {meant(names[0], index_by_id)}"
-            )
+            hint = _repeat_hint(entry, index_by_id) or meant(names[0], index_by_id)
+            complaints.add(("use", "days", position), f"no day plan '{names[0]}'; {hint}")
             continue
         days += [index_by_id[name] for name in names]
     if len(days) > MOST_DAYS:

@@ -11,6 +11,7 @@ from ampwright.job.design import (
     DesignPart,
     DesignPort,
     DesignRun,
+    DesignZone,
 )
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModulePort
@@ -38,18 +39,26 @@ def resolved_runs(lookup: Lookup, entries: tuple[RunEntry, ...]) -> tuple[Design
             back = lookup.part(run.back_cable, (*path, "back_cable"), (Cable,), wanted="a cable")
         if cable is not None and back is not None:
             runs.append(_run(lookup, entry, (len(runs), start, end), (cable, back)))
+        else:  # no run can be made of it, but its other names are looked up all the same
+            _zones_passed(lookup, entry)
+            _devices(lookup, entry)
+            _plugs(lookup, entry)
     return tuple(runs)
+
+
+def _zones_passed(lookup: Lookup, entry: RunEntry) -> tuple[DesignZone, ...]:
+    found = (
+        lookup.zone(name, ("module", "zone") if entry.is_inside else (*entry.path, "zones", position))
+        for position, name in enumerate(entry.run.zones)
+    )
+    return tuple(zone for zone in found if zone is not None)
 
 
 def _run(
     lookup: Lookup, entry: RunEntry, ends: tuple[int, int, int], cables: tuple[Cable, Cable]
 ) -> DesignRun:
-    run, path = entry.run, entry.path
-    passed = [
-        lookup.zone(name, ("module", "zone") if entry.is_inside else (*path, "zones", position))
-        for position, name in enumerate(run.zones)
-    ]
-    warm = [zone for zone in passed if zone is not None]
+    run = entry.run
+    warm = _zones_passed(lookup, entry)
     length = likely_value(run.length_m)
     is_cable_back = run.back == "cable"
     back_length = likely_value(run.back_length_m) if run.back_length_m is not None else length

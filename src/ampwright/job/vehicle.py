@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Literal
 
 from ampwright.job.quantity import (
+    AirTemperatureAmount,
     Amount,
     FractionAmount,
     NonNegativeAmount,
     PositiveAmount,
-    TemperatureAmount,
 )
 from ampwright.records import record
 
@@ -80,7 +80,7 @@ class Zone:
     """Name used by parts, runs and loads."""
     kind: Literal["cabin", "body", "locker", "engine", "roof", "outside", "underbody"]
     """What sort of place; engine space takes the book's engine-space factors."""
-    ambient_max_degc: TemperatureAmount
+    ambient_max_degc: AirTemperatureAmount
     """Highest air temperature to be reckoned with for cables and devices here."""
     rise_k: Amount = 0.0
     """Air here is this much hotter than inside air (body, cabin, locker) or outside air (others)."""

@@ -39,8 +39,8 @@ class PlacedPart:
     """Direction a tilted panel faces, from north by east."""
     shade_frac: Annotated[float, Ge(0), Le(1)] = 0.0
     """Part of a panel's yield lost to racks and dirt."""
-    is_on_when: Literal["always", "loads-use", "not-stored"] = "not-stored"
-    """When its own consumption runs: always, only while a load uses it, or unless stored."""
+    is_on_when: Literal["always", "loads-use", "not-stored"] | None = None
+    """When its own consumption runs: always, only while a load uses it, or unless stored; absent = while loads use it for an inverter, always for anything else."""
     owner: Owner = "workshop"
     """Who supplies it."""
     part_of: Attached = "vehicle"

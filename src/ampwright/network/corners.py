@@ -173,8 +173,10 @@ def _battery_tree(design: Design, here: Situation) -> Tree | None:
 
 
 def _charging_v(design: Design) -> float:
-    full_v = design.battery_part().charge_v * design.parts[design.battery].in_series
-    return max((charge_setting_v(part) for part in design.parts), default=0.0) or full_v
+    """Return the highest set charge voltage; a charger below the bank's nominal voltage cannot charge it."""
+    battery, series = design.battery_part(), design.parts[design.battery].in_series
+    highest_v = max((charge_setting_v(part) for part in design.parts), default=0.0)
+    return highest_v if highest_v > battery.nominal_v * series else battery.charge_v * series
 
 
 def _not_on_mains(design: Design, loads: tuple[int, ...]) -> tuple[int, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ampwright.assessment.assess import assess
 from ampwright.assessment.result import Assessment
+from ampwright.assessment.run_out import has_limits
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
 from ampwright.sizing.assumptions import assumptions
@@ -71,9 +72,27 @@ def _use_sentence(likely: Assessment, ranged: RangeResult) -> str:
     if worst_fails:
         parts.append(f"with everything unknown at its worse end: {worst_fails[0].message.rstrip('.')}")
     if not parts:
-        return "Everything asked for is served."
+        return _served_sentence(likely)
     text = "; ".join(parts)
     return f"{text[0].upper()}{text[1:]}."
+
+
+def _served_sentence(likely: Assessment) -> str:
+    energy, loads = likely.energy, likely.design.loads
+    gap_h = max(
+        (
+            float(energy.is_unserved[:, load.index].sum()) * energy.step_h
+            for load in loads
+            if has_limits(load)
+        ),
+        default=0.0,
+    )
+    if gap_h > 0.0:
+        return (
+            f"Everything else is served, and contents stay in their range although the supply is out for {gap_h:.0f} h "
+            "in all."
+        )
+    return "Everything asked for is served."
 
 
 def _wiring_sentence(likely: Assessment) -> str:

@@ -1,0 +1,27 @@
+"""A job together with the text it was read from, so that messages can name lines."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from ampwright.job.records import Job
+from ampwright.records import record
+
+__all__ = ["LoadedJob"]
+
+
+@record
+class LoadedJob:
+    """A job with the text it was read from."""
+
+    job: Job
+    """The job."""
+    file: Path
+    """Where it was read."""
+    text: str
+    """Its text, for messages with lines."""
+    raw: dict[str, Any]
+    """Its tables before validation."""
+    sha256: str
+    """Hash of the text."""
