@@ -95,14 +95,14 @@ def fitting_devices(job: Job, found: Assessment, catalogue: Catalogue) -> Iterat
         for device in run.devices:
             if device.id not in devices and run.index not in runs:
                 continue
-            limit_a = largest_device_a(design, run_capacity(design, run).current_a).rating_a
+            capacity_a = run_capacity(design, run).current_a
             peak_a = float(found.network.peak_a[run.index])
             highest_v = float(max(found.network.node_high_v[run.start], found.network.node_high_v[run.end]))
             fitting = [
                 part
                 for part in catalogue.parts.values()
                 if isinstance(part, Fuse | Breaker)
-                and peak_a <= part.rating_a <= limit_a
+                and peak_a <= part.rating_a <= largest_device_a(design, capacity_a, device=part).sure_rating_a
                 and part.breaking_capacity_a >= faults.get(device.id, 0.0)
                 and part.rated_dc_v >= highest_v
                 and part.id != device.part.id

@@ -13,7 +13,7 @@ from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Fuse
-from ampwright.sizing.candidate import Candidate, Family, with_part
+from ampwright.sizing.candidate import Candidate, CandidateKind, Family, with_part
 
 __all__ = ["larger_battery", "larger_charger", "more_panels"]
 
@@ -61,23 +61,36 @@ def larger_battery(job: Job, found: Assessment, catalogue: Catalogue) -> Iterato
         ),
         key=_capacity_ah,
     )
+    caution = LITHIUM if battery.chemistry == "lfp" else ""
+    yield _replacements(job, placed, tuple(larger), kind="battery", caution=caution)
+    if not placed.is_inside_module and placed.strings < battery.parallel_max_count:
+        yield _one_more_string(job, placed, battery, catalogue)
+
+
+def _replacements(
+    job: Job,
+    placed: DesignPart,
+    larger: tuple[Battery, ...] | tuple[AlternatorCharger, ...],
+    *,
+    kind: CandidateKind,
+    caution: str = "",
+) -> Family:
+    """Return the first few larger parts in place of the present one."""
     family: list[Candidate] = []
+    inside = INSIDE if placed.is_inside_module else ""
     for part in larger[:MOST_STEPS]:
         changed = with_part(job, placed, part.id)
         if changed is not None:
             family.append(
                 Candidate(
-                    kind="battery",
-                    description=f"{part.name} instead of {battery.name}"
-                    + (INSIDE if placed.is_inside_module else ""),
+                    kind=kind,
+                    description=f"{part.name} instead of {placed.part.name}{inside}",
                     cost_eur=part.price_eur * placed.strings * placed.in_series,
                     job=changed,
-                    caution=LITHIUM if part.chemistry == "lfp" else "",
+                    caution=caution,
                 )
             )
-    yield tuple(family)
-    if not placed.is_inside_module and placed.strings < battery.parallel_max_count:
-        yield _one_more_string(job, placed, battery, catalogue)
+    return tuple(family)
 
 
 def _capacity_ah(battery: Battery) -> float:
@@ -130,20 +143,7 @@ def larger_charger(job: Job, found: Assessment, catalogue: Catalogue) -> Iterato
             ),
             key=_output_a,
         )
-        family: list[Candidate] = []
-        for part in larger[:MOST_STEPS]:
-            changed = with_part(job, placed, part.id)
-            if changed is not None:
-                family.append(
-                    Candidate(
-                        kind="charger",
-                        description=f"{part.name} instead of {charger.name}"
-                        + (INSIDE if placed.is_inside_module else ""),
-                        cost_eur=part.price_eur,
-                        job=changed,
-                    )
-                )
-        yield tuple(family)
+        yield _replacements(job, placed, tuple(larger), kind="charger")
 
 
 def _output_a(charger: AlternatorCharger) -> float:

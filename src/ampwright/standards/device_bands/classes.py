@@ -12,7 +12,13 @@ from pathlib import Path
 from ampwright.errors import TableError
 from ampwright.sources import Source
 from ampwright.standards.csv_table import table_rows, weakest_standing
-from ampwright.standards.iso_8820.limits import FuseLimits, OpeningPoint, opening_limits, shipped_points
+from ampwright.standards.iso_8820.limits import (
+    FuseLimits,
+    OpeningPoint,
+    opening_limits,
+    opening_point,
+    shipped_points,
+)
 from ampwright.standards.iso_8820.user_file import load_limits
 
 __all__ = ["DEVICE_CLASSES", "all_points", "device_limits", "load_points", "reference_degc"]
@@ -40,29 +46,8 @@ def _class_rows() -> dict[str, dict[str, str]]:
 @cache
 def all_points() -> tuple[OpeningPoint, ...]:
     """Return the shipped opening times of every class."""
-    return (*shipped_points(), *(_point(row) for row in table_rows(__package__, "opening.csv")))
-
-
-def _point(row: dict[str, str]) -> OpeningPoint:
-    about = _class_rows()[row["family"]]
-    return OpeningPoint(
-        family=row["family"],
-        current_factor=float(row["current_factor"]),
-        opening_min_s=_number(row["opening_min_s"]),
-        opening_max_s=_number(row["opening_max_s"]),
-        rating_min_a=_number(row["rating_min_a"]),
-        rating_max_a=_number(row["rating_max_a"]),
-        source=Source(
-            document=about["document"],
-            edition=about["edition"],
-            place=row["place"],
-            standing=row["standing"],
-        ),
-    )
-
-
-def _number(text: str) -> float | None:
-    return float(text) if text else None
+    rows = table_rows(__package__, "opening.csv")
+    return (*shipped_points(), *(opening_point(row, _class_rows()[row["family"]]) for row in rows))
 
 
 def known_class(device_class: str) -> str:

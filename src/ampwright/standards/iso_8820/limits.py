@@ -13,7 +13,7 @@ from ampwright.records import record
 from ampwright.sources import Source
 from ampwright.standards.csv_table import table_rows, weakest_standing
 
-__all__ = ["FAMILIES", "FuseLimits", "OpeningPoint", "opening_limits", "shipped_points"]
+__all__ = ["FAMILIES", "FuseLimits", "OpeningPoint", "opening_limits", "opening_point", "shipped_points"]
 
 FAMILIES = (
     "iso-8820-3-c",
@@ -88,12 +88,12 @@ def shipped_points() -> tuple[OpeningPoint, ...]:
     >>> {point.family for point in shipped_points()} <= set(FAMILIES)
     True
     """
-    return tuple(_point(row) for row in table_rows(__package__, "opening.csv"))
+    rows = table_rows(__package__, "opening.csv")
+    return tuple(opening_point(row, _family_rows()[row["family"]]) for row in rows)
 
 
-def _point(row: dict[str, str]) -> OpeningPoint:
-    """One row of the shipped table."""
-    family = _family_rows()[row["family"]]
+def opening_point(row: dict[str, str], about: dict[str, str]) -> OpeningPoint:
+    """Return one row of a table of opening times; `about` names the document and its edition."""
     return OpeningPoint(
         family=row["family"],
         current_factor=float(row["current_factor"]),
@@ -102,8 +102,8 @@ def _point(row: dict[str, str]) -> OpeningPoint:
         rating_min_a=_number(row["rating_min_a"]),
         rating_max_a=_number(row["rating_max_a"]),
         source=Source(
-            document=family["document"],
-            edition=family["edition"],
+            document=about["document"],
+            edition=about["edition"],
             place=row["place"],
             standing=row["standing"],
         ),
