@@ -177,3 +177,19 @@ def test_any_bytes_give_tables_or_one_problem(tmp_path_factory, raw):
     except JobError as error:
         problem_count = len(error.problems)
     assert problem_count <= 1
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ('[zone]\nid = "a"\n[[zone]]\nid = "b"\n', "in line 1: "),
+        ('[[zone]]\nid = "a"\n\n[zone]\nid = "b"\n', "in line 4: "),
+    ],
+)
+def test_a_list_of_tables_needs_two_brackets(tmp_path, text, line):
+    path = tmp_path / "job.toml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(JobError) as caught:
+        read_toml(path, max_bytes=1000)
+    (problem,) = caught.value.problems
+    assert problem.message == f"not valid TOML: write [[zone]] with two brackets {line}there may be several"

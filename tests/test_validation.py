@@ -110,7 +110,6 @@ def test_all_problems_at_once_with_lines():
     text = 'ambient_degc = "hot"\n[[lamp]]\nidd = "x"\n\n[[lamp]]\nid = "b"\npower_w = 0\n'
     raw = {"ambient_degc": "hot", "lamp": [{"idd": "x"}, {"id": "b", "power_w": 0}]}
     assert [str(each) for each in problems(raw, text=text)] == [
-        "line 2: lamp number 1 > id: missing; give a text in quotes",
         "line 2: lamp number 1 > power_w: missing; give a number in W",
         "line 3: lamp number 1 > idd: unknown key 'idd'; did you mean 'id'?",
         "line 7: lamp 'b' > power_w: must be more than 0; you gave 0",

@@ -169,7 +169,11 @@ def _helps() -> Iterator[tuple[tuple[str, ...], str]]:
     """Yield the words of each command and its help text, as a screen of 80 columns shows it."""
     group = typer.main.get_command(app)
     top = group.context_class(
-        group, info_name="ampwright", terminal_width=SCREEN_COLUMNS, max_content_width=SCREEN_COLUMNS
+        group,
+        info_name="ampwright",
+        terminal_width=SCREEN_COLUMNS,
+        max_content_width=SCREEN_COLUMNS,
+        **group.context_settings,
     )
     yield (), group.get_help(top)
     for name, command in group.commands.items():  # type: ignore[attr-defined]

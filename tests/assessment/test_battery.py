@@ -1,14 +1,17 @@
 import dataclasses
+import math
 
+import numpy as np
+import planted
 import pytest
 from base_jobs import base, design, of_rule, studied, studies_of
 
-from ampwright.assessment.battery import (
+from ampwright.assessment.battery import DEPTH_OF_DISCHARGE, DISCHARGE_CURRENT, STRING_PROTECTION
+from ampwright.assessment.battery_charge import (
+    BATTERIES_JOINED,
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
     COLD_CHARGING,
-    DISCHARGE_CURRENT,
-    STRING_PROTECTION,
 )
 from ampwright.findings import Severity
 from ampwright.parts.charger import AlternatorCharger
@@ -131,3 +134,54 @@ def test_caution_speaks_of_the_battery_there_is() -> None:
     (finding,) = COLD_CHARGING.check(dataclasses.replace(found.design, parts=parts), studies_of(found))
     assert finding.severity == Severity.FAIL
     assert "lithium" in finding.caution
+
+
+def test_current_through_a_join_that_is_not_known_is_not_checked() -> None:
+    found = planted.faulty("charge-current-through-a-join")
+    lost = np.full_like(found.network.peak_a, math.nan)
+    studies = dataclasses.replace(studies_of(found), network=dataclasses.replace(found.network, peak_a=lost))
+    severities = [f.severity for f in CHARGE_CURRENT.check(found.design, studies)]
+    assert severities == [Severity.NOT_CHECKED, Severity.PASS]
+
+
+def test_current_through_a_join_is_what_its_first_run_carries_into_the_battery() -> None:
+    found = planted.faulty("charge-current-through-a-join")
+    (run,) = [run for run in found.design.runs if run.id == "W1"]
+    into_a = max(-float(point.run_a[run.index]) for point in found.network.points)
+    through, chargers = of_rule(found, CHARGE_CURRENT)
+    assert through.value == pytest.approx(into_a)
+    assert chargers.value == 60.0
+
+
+def test_join_names_the_runs_between_the_batteries() -> None:
+    (finding,) = of_rule(planted.faulty("batteries-joined"), BATTERIES_JOINED)
+    assert "(runs W20, W1)" in finding.message
+    assert "W2," not in finding.message
+
+
+def test_no_starter_battery_is_no_join() -> None:
+    found = planted.faulty("batteries-joined")
+    vehicle = dataclasses.replace(found.design.vehicle, has_starter_battery=False)
+    without = dataclasses.replace(found.design, vehicle=vehicle)
+    assert list(BATTERIES_JOINED.check(without, studies_of(found))) == []
+
+
+def test_depth_is_held_against_the_usable_part() -> None:
+    found = base("base-12v")
+    lowest = float(found.energy.soc_frac.min())
+    (finding,) = of_rule(found, DEPTH_OF_DISCHARGE)
+    assert finding.value == pytest.approx(100 * lowest)
+    assert (finding.limit, finding.severity) == (pytest.approx(20.0), Severity.PASS)
+    part = dataclasses.replace(found.design.battery_part(), usable_frac=1.0 - lowest - 0.01)
+    parts = tuple(
+        dataclasses.replace(placed, part=part) if placed.id == "battery" else placed
+        for placed in found.design.parts
+    )
+    strict = dataclasses.replace(found.design, parts=parts)
+    (finding,) = DEPTH_OF_DISCHARGE.check(strict, studies_of(found))
+    assert finding.severity == Severity.ADVICE
+
+
+def test_lithium_without_a_cut_off_is_not_advised() -> None:
+    found = studied(remove=["load_cutoff"])
+    assert [f.severity for f in of_rule(found, DEPTH_OF_DISCHARGE)] == [Severity.PASS]

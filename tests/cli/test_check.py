@@ -66,7 +66,22 @@ def test_text_fits_eighty_columns_and_says_both_verdicts(name):
     assert answer["use_verdict"].upper() in done.stdout
     assert answer["wiring_verdict"].upper() in done.stdout
     assert "\x1b" not in done.stdout
+    assert [line for line in done.stdout.splitlines() if line != line.rstrip()] == []
     assert done.stderr == ""
+
+
+def test_what_breaks_only_at_the_worse_end_is_shown(tmp_path):
+    text = starting_text()
+    assert "rating_a = { unknown = [90, 150], likely = 120" in text
+    done = ampwright("check", saved(tmp_path, text))
+    use = done.stdout.partition("Findings: wiring and protection")[0]
+    likely, heading, worst = use.partition("At the unfavourable end of what is unknown\n")
+    assert "  CONDITION   " not in likely
+    assert worst.startswith("  CONDITION   alternator-spare\n")
+    assert "of its 90 A" in worst
+    sure = ampwright("check", saved(tmp_path, text.replace("{ unknown = [90, 150], likely = 120", "120 #")))
+    assert heading
+    assert heading not in sure.stdout
 
 
 def test_all_shows_passes_too():
@@ -118,7 +133,12 @@ def test_demo_writes_job_and_report(tmp_path):
 
 @pytest.mark.parametrize(
     ("command", "word", "found"),
-    [("sites", "potsdam", "potsdam-de"), ("parts", "battery", "lfp-100"), ("parts", "LFP-100", "lfp-100")],
+    [
+        ("sites", "potsdam", "potsdam-de"),
+        ("sites", "deu", "potsdam-de"),
+        ("parts", "battery", "lfp-100"),
+        ("parts", "LFP-100", "lfp-100"),
+    ],
 )
 def test_lists(command, word, found):
     done = ampwright(command, word)
@@ -126,6 +146,13 @@ def test_lists(command, word, found):
     assert any(line.startswith(found) for line in done.stdout.splitlines())
     assert len(ampwright(command).stdout.splitlines()) > len(done.stdout.splitlines())
     assert "docs/" in ampwright(command, "no such thing").stdout
+
+
+def test_sites_show_name_and_country_in_eighty_columns():
+    lines = ampwright("sites").stdout.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert any(line.split()[:3] == ["birchip-au", "Birchip", "VIC"] and " AUS " in line for line in lines)
+    assert "alpha-3" in lines[-1]
 
 
 def test_a_job_of_nothing_but_mistakes_is_bad_input(tmp_path):

@@ -7,10 +7,9 @@ from dataclasses import is_dataclass
 from pathlib import Path
 
 import pytest
-from job_files import position, put, saved, starting, van
+from job_files import position, put, saved, starting, starting_text, van
 from runs import ampwright
 
-from ampwright.errors import JobError
 from ampwright.field_types import field_hints, options
 from ampwright.job.load import load_job
 from ampwright.job.quantity import Measured, Unknown
@@ -102,16 +101,22 @@ def test_snippets_are_accepted_in_a_job(tmp_path):
     assert job.load[position(raw, "load", "kettle")].when[0].uses == 2
 
 
-def test_the_complaints_shown_are_the_programs(tmp_path):
-    shown = re.search(r"```\n(my-van\.toml: .*?)```", page("job-file.md"), re.DOTALL)[1]
-    raw = put(starting(), "season", "monht", 6)
-    with pytest.raises(JobError) as caught:
-        load_job(saved(tmp_path, raw))
-    told = [f"{problem.path}: {problem.message}" for problem in caught.value.problems]
-    assert any(words in shown for words in told)
-    said = ampwright("check", saved(tmp_path, put(starting(), "run", 1, "end", "charger"))).stderr
-    assert "run 'W2' > end: no node 'charger'; it has charger.in, charger.out" in said
-    assert "run 'W2' > end: no node 'charger'; it has charger.in, charger.out" in shown
+MISTAKES = {
+    "job-file.md": (("month = 6", "monht = 6"), ('end = "charger.in"', 'end = "charger"')),
+    "tutorial.md": (("rating_a = { unknown", "rating_amps = { unknown"), ('"cable-25"', '"cable-52"')),
+}
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_the_complaints_shown_are_the_programs(tmp_path, name):
+    shown = re.search(r"```\n(my-van\.toml: .*?)```", page(name), re.DOTALL)[1]
+    text = starting_text()
+    for right, wrong in MISTAKES[name]:
+        head, found, tail = text.partition(f"\n{right}" if "=" in right else right)
+        assert found
+        text = head + found.replace(right, wrong) + tail
+    saved(tmp_path, text, "my-van.toml")
+    assert ampwright("check", "my-van.toml", cwd=tmp_path).stderr == shown
 
 
 def test_the_table_of_nodes_names_what_exists(tmp_path):

@@ -34,6 +34,11 @@ def test_every_help_names_an_example(command):
     assert max(map(len, done.stdout.splitlines())) <= 80
 
 
+@pytest.mark.parametrize("words", [(), *((command,) for command in COMMANDS)])
+def test_the_short_option_is_the_long_one(words):
+    assert ampwright(*words, "-h").stdout == ampwright(*words, "--help").stdout
+
+
 def test_help_names_every_command_and_the_way_in():
     said = ampwright("--help").stdout
     assert [name for name in COMMANDS if f"  {name} " not in said] == []

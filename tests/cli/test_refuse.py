@@ -158,7 +158,7 @@ def test_names_with_blanks_signs_and_broken_bytes(tmp_path):
 def test_a_terminal_without_all_signs_still_gets_the_answer():
     done = ampwright("sites", "potsdam", PYTHONIOENCODING="iso8859-2")
     assert done.returncode == 0
-    assert "kWh/m? a day" in done.stdout
+    assert "kWh/m?" in done.stdout
 
 
 def test_a_closed_pipe_ends_quietly():

@@ -41,6 +41,7 @@ CASES = {
     "load at": (("load", LAPTOP, "at", "desk"), "load 'laptop' > at", "no node 'desk'", "desk"),
     "load through": (("load", LAPTOP, "through", "bar"), "load 'laptop' > through", "no inverter 'bar'; none is defined", "through"),
     "load day": (("load", LAPTOP, "when", 0, "days", ["stai"]), "load 'laptop' > when number 1 > days number 1", "no day plan 'stai'; did you mean 'stay'?", "stai"),
+    "use day without x": (("use", "days", ["3 stay"]), "use > days number 1", "no day plan '3 stay'; write '3 x stay' for 3 such days", "3 stay"),
     "use day": (("use", "days", ["3 x stya"]), "use > days number 1", "no day plan 'stya'; did you mean 'stay'?", "stya"),
     "setting": (("setting", 0, "part", "chargr"), "setting number 1 > part", "no part 'chargr'; did you mean 'charger'?", "chargr"),
     "channel module": (("channel", [{"module": "bar", "number": 1, "name": "x"}]), "channel number 1 > module", "no output module 'bar'; none is defined", "module"),
@@ -180,6 +181,24 @@ def test_all_problems_come_at_once_in_the_order_of_the_file(tmp_path):
     assert [place for place in places if place in wanted] == wanted
     lines = [problem.line for problem in problems]
     assert lines == sorted(lines)
+
+
+def test_a_wrong_cable_hides_no_other_name_of_its_run(tmp_path):
+    raw = starting()
+    for change in (
+        ("run", 1, "cable", "cable-52"),
+        ("run", 1, "zones", ["benhc"]),
+        ("run", 1, "plugs", ["plgu"]),
+        ("run", 1, "device", 0, "part", "fus"),
+    ):
+        put(raw, *change)
+    problems, _ = problems_of(saved(tmp_path, raw))
+    assert {problem.path for problem in problems} == {
+        "run 'W2' > cable",
+        "run 'W2' > zones number 1",
+        "run 'W2' > plugs number 1",
+        "run 'W2' > device 'F2' > part",
+    }
 
 
 def test_a_job_without_a_file_is_refused_without_lines(tmp_path):

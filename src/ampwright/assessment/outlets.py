@@ -52,11 +52,11 @@ def _dc_outlet(design: Design, studies: Studies, placed: DesignPart, outlet: Out
         group=WIRING,
         severity=Severity.FAIL if is_over else light,
         subject=placed.id,
-        message=f"{placed.id}, {outlet.rating_a:g} A: {names} "
+        message=f"{placed.id}, {outlet.rating_a:g} A: what is plugged in ({names}) "
         + (
-            f"take up to {largest_a:.1f} A."
+            f"takes up to {largest_a:.1f} A."
             if is_over or not unknown
-            else "are plugged in; what they take together could not be calculated."
+            else "takes together what could not be calculated."
         )
         + (f" All of it at once would be {all_a:.1f} A." if is_over_all else ""),
         value=largest_a if is_over or not unknown else None,

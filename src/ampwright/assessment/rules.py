@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from ampwright.assessment.battery import (
+from ampwright.assessment.battery import DEPTH_OF_DISCHARGE, DISCHARGE_CURRENT, STRING_PROTECTION
+from ampwright.assessment.battery_charge import (
     BATTERIES_JOINED,
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
     COLD_CHARGING,
-    DEPTH_OF_DISCHARGE,
-    DISCHARGE_CURRENT,
-    STRING_PROTECTION,
 )
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL

@@ -47,7 +47,8 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     """Print the answer: verdicts first, then what runs out, changes, questions and findings."""
     console = Console(highlight=False, soft_wrap=False)
     about = answer.assessment.design.job.job
-    console.print(Text(f"{about.title}  ({about.id}, revision {about.revision})", style="bold"))
+    title = Text(f"{about.title}  ({about.id}, revision {about.revision})", style="bold")
+    _indented(console, title, column_count=0)
     console.print()
     found = answer.assessment
     _verdict(console, "FIT FOR THE USE", answer.use_verdict, (answer.use_sentence, found.use_rules))
@@ -120,7 +121,7 @@ def _findings(console: Console, answer: Answer, *, every: bool) -> None:
         said = ", ".join(
             f"{counts[severity]} {MARK[severity][0].lower()}" for severity in MARK if counts[severity]
         )
-        console.print(Text(f"Findings: {group} ({said})", style="bold"))
+        _indented(console, Text(f"Findings: {group} ({said})", style="bold"), column_count=0)
         for finding in own:
             if every or finding.severity != Severity.PASS:
                 _finding(console, finding)

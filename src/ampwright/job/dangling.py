@@ -68,21 +68,22 @@ def _mended(raw: dict[str, Any]) -> tuple[Job, list[KeyPath]] | None:
         except ValidationError as error:
             places = wrong_places(error, tables)
         for place in places:
-            path = _field_of(place)
+            path = _field_of(place, tables)
             if path is None or not _mend(tables, path, is_missing=place.is_missing):
                 return None
-            if not place.is_unknown_key:
-                wrong.append(path)
+            wrong.append(path)
     return None
 
 
-def _field_of(place: WrongPlace) -> KeyPath | None:
+def _field_of(place: WrongPlace, tables: dict[str, Any]) -> KeyPath | None:
     """Return the field to put aside; None where others depend on it or it is a whole table."""
     path = place.path
     while path and isinstance(path[-1], int):
         path = path[:-1]
-    if place.is_unknown_key:
+    if path == ("format",):
         return path
+    if place.is_unknown_key and _holds_tables(tables, path):
+        return None
     is_name = path[-1:] == ("id",) or (path[-1:] == ("part",) and path[:1] == ("part",))
     if len(path) < 2 or path[0] == "module" or (is_name and path[0] in _NAMING_TABLES):
         return None
@@ -90,6 +91,16 @@ def _field_of(place: WrongPlace) -> KeyPath | None:
     inner = [part for option in options(hint_at(Job, path)) for part in get_args(option)]
     tables_wanted = [each for each in (*bases, *inner) if is_dataclass(each)]
     return None if any(each not in (Measured, Unknown) for each in tables_wanted) else path
+
+
+def _holds_tables(tables: dict[str, Any], path: KeyPath) -> bool:
+    """Say whether a table or list of tables stands there, that of a quantity aside."""
+    value: Any = tables
+    for step in path:
+        value = value[step]
+    if isinstance(value, list):
+        return any(isinstance(each, dict) for each in value)
+    return isinstance(value, dict) and not value.keys() & {"measured", "unknown"}
 
 
 def _mend(tables: dict[str, Any], path: KeyPath, *, is_missing: bool) -> bool:
