@@ -42,15 +42,15 @@ def test_loads_of_a_channel_come_on_together_others_one_by_one(make_design):
 def test_figures_for_the_bench(make_design):
     design = make_design(TEXT)
     channel, pump, radio = network_result(design).alone
-    standby_a = 0.1  # the module's own; while charging only what is always on counts, which it is not
+    standby_a = 0.1  # the module's own: wired, it is always on
     assert channel.node == design.node_of("m.2")
     assert channel.low_a == pytest.approx(5.0)
     assert channel.high_a == pytest.approx(5.0)
     low_in_v = 10.0 - 0.010 * (5.0 + standby_a)
-    high_in_v = 14.0 - 0.010 * 5.0
+    high_in_v = 14.0 - 0.010 * (5.0 + standby_a)
     assert channel.low_v == pytest.approx(low_in_v - 0.010 * 5.0)
     assert channel.high_v == pytest.approx(high_in_v - 0.010 * 5.0)
-    assert pump.high_a == pytest.approx(14.0 / (0.010 + 0.010 + 0.020 + 144.0 / 60.0))
+    assert pump.high_a == pytest.approx((14.0 - 0.010 * standby_a) / (0.010 + 0.010 + 0.020 + 144.0 / 60.0))
     assert radio.low_a * radio.low_v == pytest.approx(12.0)
     assert radio.low_v == pytest.approx(10.0 - 0.020 * radio.low_a)
 

@@ -64,7 +64,7 @@ def test_an_inverter_gives_no_more_than_its_overload_power(make_design, part_of_
 
 
 def test_an_inverter_that_stays_on_takes_its_idle_power(make_design):
-    design = make_design(TEXT.replace(', is_on_when = "loads-use"', ""))
+    design = make_design(TEXT.replace('is_on_when = "loads-use"', 'is_on_when = "not-stored"'))
     node = design.node_of("i")
     assert demand_of(design, ()).power_w[node] == pytest.approx(10.0)
     assert demand_of(design, (), is_light=True).power_w[node] == 0.0
@@ -76,7 +76,7 @@ def test_own_consumption_comes_from_the_battery_side(make_design):
     assert demand.current_a[design.node_of("c.out")] == pytest.approx(0.02)
     assert demand.current_a[design.node_of("m.in")] == pytest.approx(0.1)
     assert demand.current_a.sum() == pytest.approx(0.12)
-    assert light.current_a.sum() == pytest.approx(0.02)
+    assert light.current_a.sum() == pytest.approx(0.12)  # what is wired is always on
 
 
 def test_settings_go_before_the_part_and_never_above_it(make_design):

@@ -122,7 +122,6 @@ id = "p"
         "line 8: part 'my-fuse' > rating_a: must be more than 0; you gave -3",
         "line 9: part 'my-fuse' > rated_dc_v: must be a finite number; you gave nan",
         "line 10: part 'my-fuse' > breaking_capacity_a: must be a finite number; you gave inf",
-        "line 2: part 'my-fuse' > resistance_ohm: missing; give a number in Ω",
         "line 12: part 'my-fuse' > holder_max_a: must be a number in A; you gave the text '30'",
         "line 11: part 'my-fuse' > resistence_ohm: unknown key 'resistence_ohm'; did you mean 'resistance_ohm'?",
         "line 15: part 'b1' > kind: unknown kind 'batery'; did you mean 'battery'? The kinds are: alternator-charger",
