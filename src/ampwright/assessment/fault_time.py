@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import partial
+from functools import lru_cache, partial
 
 from ampwright.assessment.capacity import device_class, effective_area_mm2, run_capacity
 from ampwright.assessment.circuits import Circuit, Protection
@@ -18,6 +18,7 @@ from ampwright.sources import Source
 from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band
 from ampwright.standards.device_bands.discrimination import clears_in_time, discrimination
 from ampwright.standards.iec_60949.heating import LaidConductor, cable_time_s
+from ampwright.standards.iso_8820.band import OpeningBand
 
 __all__ = ["DISCRIMINATION", "FAR_FAULT_CLEARS"]
 
@@ -61,6 +62,17 @@ def rated_device(design: Design, guard: Protection) -> RatedDevice:
         coldest_degc=min(coldest, hottest),
         hottest_degc=max(coldest, hottest),
     )
+
+
+@lru_cache(maxsize=20_000)
+def opening_band(device: RatedDevice, current_a: float) -> OpeningBand | None:
+    """Return a device's band at a current (a memo: variants of a job ask for the same ones again and again)."""
+    return device_band(device, current_a=current_a)
+
+
+@lru_cache(maxsize=2_000)
+def _steps_a(device: RatedDevice) -> tuple[float, ...]:
+    return band_steps_a(device)
 
 
 def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -164,14 +176,14 @@ def _worst(design: Design, studies: Studies, run: DesignRun, guard: Protection) 
     if not (math.isfinite(smallest_a) and math.isfinite(largest_a)) or smallest_a <= 0.0:
         return None
     device = rated_device(design, guard)
-    steps = [step * JUST_BELOW for step in band_steps_a(device) if smallest_a < step <= largest_a]
+    steps = [step * JUST_BELOW for step in _steps_a(device) if smallest_a < step <= largest_a]
     found: list[Clearing] = []
     for conductor in (run.cable, *((run.back_cable,) if run.back_cable else ())):
         laid = _laid(design, run, conductor)
         if laid is None:
             return None
         for current_a in (smallest_a, *steps, max(largest_a, smallest_a)):
-            band = device_band(device, current_a=current_a)
+            band = opening_band(device, current_a)
             if band is None:
                 return None
             endures_s = cable_time_s(
@@ -258,11 +270,11 @@ def _selective_a(
     if not math.isfinite(largest_a):
         return None, False
     upper, lower = rated_device(design, upstream), rated_device(design, own)
-    steps = {*band_steps_a(upper), *band_steps_a(lower)}
+    steps = {*_steps_a(upper), *_steps_a(lower)}
     currents = sorted({c for step in steps for c in (step * JUST_BELOW, step) if c < largest_a} | {largest_a})
     found = discrimination(
-        [device_band(upper, current_a=c) for c in currents],
-        [device_band(lower, current_a=c) for c in currents],
+        [opening_band(upper, c) for c in currents],
+        [opening_band(lower, c) for c in currents],
         currents_a=currents,
     )
     return found.up_to_a, found.is_total

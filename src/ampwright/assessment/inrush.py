@@ -6,12 +6,11 @@ import math
 from collections.abc import Iterator
 
 from ampwright.assessment.circuits import Circuit, Protection
-from ampwright.assessment.fault_time import rated_device
+from ampwright.assessment.fault_time import opening_band, rated_device
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.sources import own_choice
-from ampwright.standards.device_bands.band import device_band
 
 __all__ = ["INRUSH"]
 
@@ -52,7 +51,7 @@ def _guards(by_far: dict[int, Circuit], node: int) -> Iterator[Protection]:
 
 def _finding(design: Design, studies: Studies, guard: Protection, extra_a: float) -> Finding:
     current_a = float(studies.network.peak_a[guard.run]) + max(extra_a, 0.0)
-    band = None if math.isnan(current_a) else device_band(rated_device(design, guard), current_a=current_a)
+    band = None if math.isnan(current_a) else opening_band(rated_device(design, guard), current_a)
     if band is None:
         return Finding(
             rule="inrush",

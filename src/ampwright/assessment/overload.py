@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.circuits import Protection
-from ampwright.assessment.fault_time import rated_device
+from ampwright.assessment.fault_time import opening_band, rated_device
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.parts.inverter import Inverter
-from ampwright.standards.device_bands.band import device_band
 
 __all__ = ["INVERTER_OVERLOAD"]
 
@@ -70,7 +69,7 @@ def _guards(design: Design, studies: Studies, placed: DesignPart) -> Iterator[Pr
 def _device_finding(design: Design, studies: Studies, guard: Protection, part: Inverter) -> Finding:
     make = partial(Finding, rule="inverter-overload", group=WIRING, subject=guard.device.id, unit="s")
     current_a = float(studies.network.short_peak_a[guard.run])
-    band = None if math.isnan(current_a) else device_band(rated_device(design, guard), current_a=current_a)
+    band = None if math.isnan(current_a) else opening_band(rated_device(design, guard), current_a)
     if band is None:
         return make(
             severity=Severity.NOT_CHECKED,
