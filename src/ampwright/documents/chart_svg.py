@@ -7,13 +7,10 @@ from __future__ import annotations
 
 from html import escape
 
-from ampwright.documents.chart_records import Band, BandKind, Chart, Label, Line, LineKind, Mark
+from ampwright.documents.chart_records import BandKind, Chart, LineKind, Mark
+from ampwright.documents.svg_parts import BLACK, INK, RUST, label_text, polyline, rectangle, svg_document
 
-__all__ = ["INK", "RUST", "chart_svg"]
-
-INK = "#14505c"
-RUST = "#a23b14"
-BLACK = "#1a1a1a"
+__all__ = ["chart_svg"]
 
 BAR_EDGE = f'stroke="{BLACK}" stroke-width="0.12"'
 BAND_LOOK: dict[BandKind, str] = {
@@ -53,45 +50,16 @@ PATTERNS = (
 
 def chart_svg(chart: Chart, *, family: str = "Noto Sans") -> str:
     """Return the chart as an SVG document, one user unit a millimetre."""
-    size = f'width="{chart.width_mm:.2f}mm" height="{chart.height_mm:.2f}mm"'
-    box = f'viewBox="0 0 {chart.width_mm:.2f} {chart.height_mm:.2f}"'
-    inside = [
-        f'<title id="chart-title">{escape(chart.title)}</title>',
-        f'<desc id="chart-description">{escape(chart.description)}</desc>',
-        f"<defs>{PATTERNS}</defs>",
-        *(_band(band) for band in chart.bands),
-        *(_line(line) for line in chart.lines),
+    inside = (
+        *(rectangle(band, BAND_LOOK[band.kind]) for band in chart.bands),
+        *(polyline(line, LINE_LOOK[line.kind]) for line in chart.lines),
         *(_mark(mark) for mark in chart.marks),
-        *(_label(label) for label in chart.labels),
-    ]
-    head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} {box} role="img" '
-        f'aria-labelledby="chart-title chart-description" font-family="{escape(family)}">'
+        *(label_text(label) for label in chart.labels),
     )
-    return "\n".join([head, *inside, "</svg>"]) + "\n"
-
-
-def _band(band: Band) -> str:
-    return (
-        f'<rect id="{escape(band.id)}" x="{band.x_mm:.3f}" y="{band.y_mm:.3f}" width="{band.width_mm:.3f}" '
-        f'height="{band.height_mm:.3f}" {BAND_LOOK[band.kind]}/>'
-    )
-
-
-def _line(line: Line) -> str:
-    points = " ".join(f"{x_mm:.3f},{y_mm:.3f}" for x_mm, y_mm in line.points_mm)
-    return f'<polyline id="{escape(line.id)}" points="{points}" fill="none" {LINE_LOOK[line.kind]}/>'
+    return svg_document(chart, inside, name="chart", patterns=PATTERNS, family=family)
 
 
 def _mark(mark: Mark) -> str:
     x, y = mark.x_mm, mark.y_mm
     corners = f"{x:.3f},{y:.3f} {x - 0.9:.3f},{y - 1.7:.3f} {x + 0.9:.3f},{y - 1.7:.3f}"
     return f'<polygon id="{escape(mark.id)}" points="{corners}" fill="{RUST}" stroke="#ffffff" stroke-width="0.2"/>'
-
-
-def _label(label: Label) -> str:
-    weight = ' font-weight="bold"' if label.is_bold else ""
-    return (
-        f'<text id="{escape(label.id)}" x="{label.x_mm:.3f}" y="{label.y_mm:.3f}" font-size="{label.size_mm:.2f}" '
-        f'text-anchor="{label.anchor}" fill="{BLACK}"{weight}>{escape(label.text)}</text>'
-    )

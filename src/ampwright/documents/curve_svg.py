@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from html import escape
-
-from ampwright.documents.chart_records import Label
-from ampwright.documents.chart_svg import INK, RUST
-from ampwright.documents.curve_records import CurveBox, CurveBoxKind, CurveChart, CurveLine, CurveLineKind
+from ampwright.documents.curve_records import CurveBoxKind, CurveChart, CurveLineKind
+from ampwright.documents.svg_parts import BLACK, INK, RUST, label_text, polyline, rectangle, svg_document
 
 __all__ = ["curve_svg"]
 
-BLACK = "#1a1a1a"
 BOX_LOOK: dict[CurveBoxKind, str] = {
     "own": 'fill="url(#hatch-own)"',
     "upstream": 'fill="url(#dots-upstream)"',
@@ -36,40 +32,13 @@ PATTERNS = (
 
 def curve_svg(chart: CurveChart, *, family: str = "Noto Sans") -> str:
     """Return the chart as an SVG document, one user unit a millimetre."""
-    size = f'width="{chart.width_mm:.2f}mm" height="{chart.height_mm:.2f}mm"'
-    view = f'viewBox="0 0 {chart.width_mm:.2f} {chart.height_mm:.2f}"'
-    inside = [
-        f'<title id="curve-title">{escape(chart.title)}</title>',
-        f'<desc id="curve-description">{escape(chart.description)}</desc>',
-        f"<defs>{PATTERNS}</defs>",
-        *(_line(line) for line in chart.lines if line.kind in {"grid", "fine-grid"}),
-        *(_box(box) for box in chart.boxes),
-        *(_line(line) for line in chart.lines if line.kind not in {"grid", "fine-grid"}),
-        *(_box(box) for box in chart.tags),
-        *(_label(label) for label in chart.labels),
-    ]
-    head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} role="img" '
-        f'aria-labelledby="curve-title curve-description" font-family="{escape(family)}">'
+    grid = [line for line in chart.lines if line.kind in {"grid", "fine-grid"}]
+    drawn = [line for line in chart.lines if line.kind not in {"grid", "fine-grid"}]
+    inside = (
+        *(polyline(line, LINE_LOOK[line.kind]) for line in grid),
+        *(rectangle(box, BOX_LOOK[box.kind]) for box in chart.boxes),
+        *(polyline(line, LINE_LOOK[line.kind]) for line in drawn),
+        *(rectangle(box, BOX_LOOK[box.kind]) for box in chart.tags),
+        *(label_text(label) for label in chart.labels),
     )
-    return "\n".join([head, *inside, "</svg>"]) + "\n"
-
-
-def _box(box: CurveBox) -> str:
-    return (
-        f'<rect id="{escape(box.id)}" x="{box.x_mm:.3f}" y="{box.y_mm:.3f}" width="{box.width_mm:.3f}" '
-        f'height="{box.height_mm:.3f}" {BOX_LOOK[box.kind]}/>'
-    )
-
-
-def _line(line: CurveLine) -> str:
-    points = " ".join(f"{x_mm:.3f},{y_mm:.3f}" for x_mm, y_mm in line.points_mm)
-    return f'<polyline id="{escape(line.id)}" points="{points}" fill="none" {LINE_LOOK[line.kind]}/>'
-
-
-def _label(label: Label) -> str:
-    weight = ' font-weight="bold"' if label.is_bold else ""
-    return (
-        f'<text id="{escape(label.id)}" x="{label.x_mm:.3f}" y="{label.y_mm:.3f}" font-size="{label.size_mm:.2f}" '
-        f'text-anchor="{label.anchor}" fill="{BLACK}"{weight}>{escape(label.text)}</text>'
-    )
+    return svg_document(chart, inside, name="curve", patterns=PATTERNS, family=family)
