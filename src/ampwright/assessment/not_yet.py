@@ -9,7 +9,6 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.parts.hardware import Inlet
 from ampwright.parts.inverter import Inverter
-from ampwright.parts.protection import Breaker
 
 __all__ = ["NOT_YET"]
 
@@ -31,10 +30,6 @@ def _has_mains(design: Design) -> bool:
 
 def _has_inverter(design: Design) -> bool:
     return bool(design.placed(Inverter))
-
-
-def _has_breaker(design: Design) -> bool:
-    return any(isinstance(device.part, Breaker) for run in design.runs for device in run.devices)
 
 
 def _has_alternator(design: Design) -> bool:
@@ -66,12 +61,6 @@ NOT_YET: tuple[Rule, ...] = (
         "Does the current that charges an inverter's capacitors when it is connected leave the devices closed?",
         _has_inverter,
         "Connect it through a pre-charge resistor, or ask its maker for the inrush current.",
-    ),
-    _open(
-        "breaker-polarity",
-        "Is each polarised breaker connected the right way round for every direction of current?",
-        _has_breaker,
-        "Compare the marks on each breaker with the direction of a fault current.",
     ),
     _open(
         "mains-side",

@@ -29,6 +29,7 @@ from ampwright.assessment.panels import (
     PANEL_TOUCH_VOLTAGE,
 )
 from ampwright.assessment.places import BATTERY_GAS, PART_INGRESS, PART_TEMPERATURE
+from ampwright.assessment.polarity import BREAKER_POLARITY
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.service import (
@@ -71,6 +72,7 @@ RULES: tuple[Rule, ...] = (
     FAR_FAULT_CLEARS,
     DISCRIMINATION,
     INRUSH,
+    BREAKER_POLARITY,
     DEVICE_VOLTAGE,
     AUTO_RESET,
     OUTPUT_FAILS_SHORTED,

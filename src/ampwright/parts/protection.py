@@ -54,8 +54,8 @@ class Breaker(PartBase):
     """Largest DC fault current it is rated to interrupt at its rated voltage."""
     resistance_ohm: NonNegative
     """Resistance when closed."""
-    is_polarised: bool
-    """True when it breaks only in the marked direction of current."""
+    is_polarised: bool | None = None
+    """True when it breaks only in the marked direction of current; absent = not stated."""
     is_auto_reset: bool = False
     """True when it closes again by itself."""
 
