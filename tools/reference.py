@@ -27,6 +27,7 @@ from ampwright.job.records import About, Job
 from ampwright.job.use import DayPlan, Period, Use
 from ampwright.job.vehicle import Alternator, StarterBattery, Vehicle, Zone
 from ampwright.job.wiring import Channel, Device, LoadCutoff, PlacedPart, Run, Setting
+from ampwright.standards.regions import REGIONS, RegionRules, region_rules
 from ampwright.units import symbol
 
 SCREEN_COLUMNS = 78
@@ -47,6 +48,7 @@ def documents() -> dict[Path, str]:
     helps = {" ".join(("ampwright", *names)): text for names, text in _helps()}
     return {
         DOCS / "job-file.md": job_file,
+        DOCS / "regions.md": _filled(DOCS / "regions.md", {"regions": region_tables()}),
         DOCS / "commands.md": _filled(
             DOCS / "commands.md", {name: f"```\n{text}\n```" for name, text in helps.items()}
         ),
@@ -85,6 +87,32 @@ def field_table(kind: type) -> str:
         )
         rows.append("| " + " | ".join(cells) + " |")
     return "\n".join(rows)
+
+
+def region_tables() -> str:
+    """Return one table for each field that differs by region: value, source and condition."""
+    hints, meanings = field_hints(RegionRules), _meanings(RegionRules)
+    parts: list[str] = []
+    for name in hints:
+        if name in {"name", "entries"}:
+            continue
+        parts += [f"**`{name}`** {meanings[name]}", "", "| region | value | source | condition |"]
+        parts.append("| --- | --- | --- | --- |")
+        for region in REGIONS:
+            rules = region_rules(region)
+            value = _region_value(name, getattr(rules, name))
+            parts.append(f"| {region} | {value} | {rules.source(name)} | {rules.note(name)} |")
+        parts.append("")
+    return "\n".join(parts[:-1])
+
+
+def _region_value(name: str, value: object) -> str:
+    if value is None:
+        return "none held"
+    items = value if isinstance(value, tuple) else (value,)
+    said = [f"{item:g}" if isinstance(item, float) else str(item) for item in items]
+    glue = "; " if any(isinstance(item, str) for item in items) else ", "
+    return f"{glue.join(said)} {symbol(name)}".strip()
 
 
 def _meanings(kind: type) -> dict[str, str]:

@@ -21,6 +21,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "frac_per_month": "1/month",
     "h": "h",
     "hours": "h",
+    "hz": "Hz",
     "k": "K",
     "kbit_s": "kbit/s",
     "kg": "kg",

@@ -31,7 +31,16 @@ def test_every_standing_is_explained(standing):
 
 @pytest.mark.parametrize(
     "package",
-    ["astm_b258", "cfr_33_183", "device_bands", "iec_60228", "iec_60364_4_43", "iec_60949", "iso_8820"],
+    [
+        "astm_b258",
+        "cfr_33_183",
+        "device_bands",
+        "iec_60228",
+        "iec_60364_4_43",
+        "iec_60949",
+        "iso_8820",
+        "regions",
+    ],
 )
 def test_every_package_is_on_the_page(package):
     assert f"| `{package}` |" in PAGE

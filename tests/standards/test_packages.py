@@ -4,7 +4,16 @@ from importlib import import_module
 
 import pytest
 
-PACKAGES = ("astm_b258", "cfr_33_183", "device_bands", "iec_60228", "iec_60364_4_43", "iec_60949", "iso_8820")
+PACKAGES = (
+    "astm_b258",
+    "cfr_33_183",
+    "device_bands",
+    "iec_60228",
+    "iec_60364_4_43",
+    "iec_60949",
+    "iso_8820",
+    "regions",
+)
 
 
 @pytest.mark.parametrize("name", PACKAGES)

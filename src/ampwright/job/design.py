@@ -21,6 +21,7 @@ from ampwright.parts.hardware import Plug
 from ampwright.parts.kinds import Part
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 from ampwright.records import record
+from ampwright.standards.regions.rules import RegionRules
 
 __all__ = [
     "Design",
@@ -415,6 +416,8 @@ class Design:
     """Index of the auxiliary battery's part."""
     module: ModuleDefinition | None
     """Definition of the module included."""
+    region: RegionRules
+    """Rules of the job's region."""
 
     def node_of(self, name: str) -> int:
         """Return the index of a node; -1 when this design has no such node."""

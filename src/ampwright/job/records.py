@@ -12,6 +12,7 @@ from ampwright.job.use import DayPlan, Use
 from ampwright.job.vehicle import Vehicle, Zone
 from ampwright.job.wiring import Channel, LoadCutoff, PlacedPart, Run, Setting
 from ampwright.records import Count, record
+from ampwright.standards.regions.rules import RegionName
 
 __all__ = ["About", "Job"]
 
@@ -32,7 +33,7 @@ class About:
     """Revision of the job."""
     date: dt.date
     """Date of the revision."""
-    region: Literal["au-nz", "uk-eu", "us-ca"]
+    region: RegionName
     """Rule set of the region."""
     units: Literal["metric", "us"] = "metric"
     """Units on screen and paper: metric, or US customary beside AWG."""

@@ -30,6 +30,7 @@ from ampwright.parts.hardware import Enclosure, Plug
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.parts.protection import Breaker, Fuse, Isolator
+from ampwright.standards.regions.read import region_rules
 
 __all__ = ["resolve"]
 
@@ -102,6 +103,7 @@ def resolve(
         mains_limit_a=likely_value(job.use.mains_limit_a),
         battery=battery,
         module=definition,
+        region=region_rules(job.job.region),
     )
 
 
