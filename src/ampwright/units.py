@@ -30,6 +30,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "l": "l",
     "m": "m",
     "m2": "m²",
+    "m3_h": "m³/h",
     "m_s": "m/s",
     "minutes": "min",
     "mm": "mm",

@@ -48,7 +48,7 @@ def studies_of(found: Assessment) -> Studies:
         energy=found.energy,
         switching=switch_plan(found.design),
         circuits=circuits(found.design, found.network),
-        heat=enclosure_heat(found.design),
+        heat=enclosure_heat(found.design, found.network.peak_a),
     )
 
 

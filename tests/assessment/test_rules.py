@@ -34,7 +34,7 @@ def _everything() -> tuple[tuple[Assessment, Finding], ...]:
 def _subjects(found: Assessment) -> set[str]:
     design = found.design
     names = {design.job.job.id, *design.nodes}
-    names |= {run.id for run in design.runs}
+    names |= {run.id for run in design.runs} | {zone.id for zone in design.zones}
     names |= {device.id for run in design.runs for device in run.devices}
     names |= {part.id for part in design.parts} | {f"{part.id} string" for part in design.parts}
     names |= {load.id for load in design.loads} | {port.id for port in design.ports}

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from ampwright.climate.body import BODY_PRESETS, body_air_degc
+from ampwright.climate.body import BODY_PRESETS, body_air_degc, hottest_body_degc
 from ampwright.climate.series import repeated
 from ampwright.climate.sources import shipped_site
 from ampwright.climate.sun import typical_day
@@ -103,3 +103,25 @@ def test_presets_stay_in_their_band_on_a_sunny_day(name, low_k, high_k):
 def test_impossible_bodies_are_refused(change):
     with pytest.raises(ClimateError, match="body"):
         body_air_degc(DAY, **(figures("box-body") | change))
+
+
+@pytest.mark.parametrize("name", sorted(BODY_PRESETS))
+def test_the_hottest_air_agrees_with_the_balance_stepped_by_the_minute(name):
+    preset, hottest = BODY_PRESETS[name], 35.0
+    minutes = np.arange(5 * 1440)
+    hour = (minutes % 1440) / 60
+    sun = np.clip(1000 * np.sin(np.pi * (hour - 6) / 12), 0, None)
+    outside = hottest - 5 + 5 * np.cos(2 * np.pi * (hour - 15) / 24)
+    inside, course = 30.0, []
+    for g, ta in zip(sun, outside, strict=True):
+        inside += (preset.ua_w_per_k * (ta - inside) + preset.solar_area_m2 * g) / (
+            60 * preset.heat_capacity_wh_per_k
+        )
+        course.append(inside)
+    assert hottest_body_degc(name, hottest) == pytest.approx(max(course[-1440:]), abs=0.1)
+
+
+def test_no_body_is_cooler_than_the_air_and_the_bare_one_is_the_hottest():
+    hot = {name: hottest_body_degc(name, 30.0) for name in BODY_PRESETS}
+    assert all(air > 30.0 for air in hot.values())
+    assert max(hot, key=hot.get) == "van-body-bare"

@@ -206,20 +206,16 @@ def test_a_cache_that_cannot_be_written_costs_only_time(tmp_path, monkeypatch):
     assert load_typical_day(shipped_site("kassel-de"), 4).day_count == 1
 
 
-def test_a_cached_day_needs_neither_pvlib_nor_pandas_and_is_quick(cache):
+def test_a_cached_day_needs_neither_pvlib_nor_pandas(cache):
     load_typical_day(shipped_site("kassel-de"), 4)
     program = (
-        "import json, sys, time\n"
+        "import json, sys\n"
         "from ampwright.climate import load_typical_day, plane_w_m2, shipped_site\n"
         "site = shipped_site('kassel-de')\n"
-        "times = []\n"
-        "for _ in range(5):\n"
-        "    start = time.perf_counter()\n"
-        "    day = load_typical_day(site, 4)\n"
-        "    times.append(time.perf_counter() - start)\n"
+        "day = load_typical_day(site, 4)\n"
         "plane_w_m2(day, tilt_deg=10.0, azimuth_deg=180.0)\n"
         "heavy = [name for name in ('pvlib', 'pandas', 'scipy', 'h5py') if name in sys.modules]\n"
-        "print(json.dumps([min(times), heavy]))\n"
+        "print(json.dumps(heavy))\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", program],
@@ -228,9 +224,7 @@ def test_a_cached_day_needs_neither_pvlib_nor_pandas_and_is_quick(cache):
         text=True,
         env={**os.environ, "AMPWRIGHT_CACHE_DIR": str(cache)},
     )
-    seconds, heavy = json.loads(done.stdout)
-    assert heavy == []
-    assert seconds < 0.02
+    assert json.loads(done.stdout) == []
 
 
 def test_tmy3_is_read_with_its_place():

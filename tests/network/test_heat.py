@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
-from ampwright.network.heat import enclosure_heat, output_frac, vent_w
+from ampwright.network.heat import device_loss_w, enclosure_heat, fan_w, output_frac, sun_rise_k, vent_w
 from ampwright.parts.catalogue import shipped_catalogue
 from ampwright.validation import validated
 
@@ -94,3 +94,55 @@ def test_vent_heat_grows_with_the_rise_to_the_power_of_three_halves(rise):
     assert two / one == pytest.approx(2**1.5)
     assert math.isfinite(one)
     assert np.isclose(vent_w(10_000.0, height_mm=400.0, outside_degc=30.0, rise_k=rise), 2 * one)
+
+
+def test_a_fan_carries_density_times_heat_times_flow():
+    # 60 m3/h = 1/60 m3/s; 1.2 * 1006 * 10 K / 60
+    assert fan_w(60.0, rise_k=10.0) == pytest.approx(201.2)
+    assert fan_w(60.0, rise_k=-3.0) == 0.0
+
+
+def test_a_fan_holds_the_box_by_its_balance():
+    [heat] = _heat("dcdc-12-20", "dcdc-12-20", box="box-large-fan", ambient=30)
+    box, charger = CATALOGUE.find("box-large-fan"), CATALOGUE.find("dcdc-12-20")
+    loss = 2 * charger.output_max_a * charger.charge_v * (1 / charger.efficiency_frac - 1)
+    carried = box.heat_loss_w_per_k + 1.2 * 1006 * box.fan_m3_h / 3600
+    assert heat.air_degc == pytest.approx(30 + loss / carried, abs=1e-6)
+
+
+def test_sun_falls_on_top_and_half_of_the_largest_side():
+    box = CATALOGUE.find("box-outside-dark")
+    # 0.5 x 0.35 x 0.25 m: top 0.175, half a long side 0.0625, whole surface 0.775 m2
+    assert sun_rise_k(box) == pytest.approx(52 * 0.2375 / 0.775)
+    assert sun_rise_k(CATALOGUE.find("box-outside-pale")) == pytest.approx(26 * 0.2375 / 0.775)
+
+
+def test_devices_at_a_part_in_the_box_warm_it():
+    design = planted_box()
+    currents = np.zeros(len(design.runs))
+    currents[0] = 50.0
+    inside = tuple(part for part in design.parts if part.inside >= 0)
+    here = sum(device.part.resistance_ohm for device in design.runs[0].devices if device.end == "from")
+    assert here > 0
+    assert device_loss_w(design, currents, inside) == pytest.approx(2500 * here)
+    currents[0] = math.nan
+    assert device_loss_w(design, currents, inside) == 0.0
+
+
+def planted_box():
+    raw = {**HEAD}
+    raw["part"] = [
+        {"id": "box", "part": "box-medium", "zone": "hold"},
+        {"id": "battery", "part": "lfp-100", "zone": "hold", "inside": "box"},
+        {"id": "bar", "part": "bus-250", "zone": "hold"},
+        {"id": "charger", "part": "mains-20", "zone": "hold", "inside": "box"},
+    ]
+    device = {"id": "F1", "part": "fuse-t-150", "distance_m": 0.1}
+    raw["run"] = [
+        {"id": "W1", "start": "battery", "end": "bar", "cable": "cable-35", "length_m": 1, "zones": ["hold"],
+         "device": [device, {**device, "id": "F9", "end": "to"}]},
+        {"id": "W2", "start": "bar", "end": "charger.out", "cable": "cable-10", "length_m": 1, "zones": ["hold"]},
+        {"id": "W3", "start": "bar", "end": "lamp", "cable": "cable-10", "length_m": 1, "zones": ["hold"]},
+    ]  # fmt: skip
+    raw["load"] = [{"id": "lamp", "name": "Lamp", "power_w": 5}]
+    return resolve(validated(Job, raw), CATALOGUE)

@@ -1,7 +1,6 @@
 """A workshop's own parts: read from TOML and CSV, or refused with every reason at once."""
 
 import dataclasses
-import time
 import types
 import typing
 
@@ -319,9 +318,7 @@ def test_output_groups_do_not_fit_a_cell(tmp_path):
     ids=range(8),
 )
 def test_floods_of_mistakes_are_cut_short(tmp_path, name, text):
-    started = time.perf_counter()
     said = complaints(tmp_path, name, text)
-    assert time.perf_counter() - started < 10.0
     assert 1 <= len(said) <= 2 * 201
     assert max(map(len, said)) < 1000
 
@@ -386,12 +383,6 @@ def test_contradictions_of_a_module_and_a_panel():
     assert [name for name, _ in contradictions(panel)] == ["power_w"]
     inverter = dataclasses.replace(catalogue.find("inv-300"), efficiency_30_frac=1.2)
     assert [name for name, _ in contradictions(inverter)] == ["efficiency_30_frac"]
-
-
-def test_shipped_catalogue_loads_fast():
-    started = time.perf_counter()
-    shipped_catalogue()
-    assert time.perf_counter() - started < 0.5
 
 
 def float_fields(kind):

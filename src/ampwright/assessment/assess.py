@@ -12,6 +12,7 @@ from ampwright.climate.series import SunSeries
 from ampwright.energy.simulate import energy_result
 from ampwright.findings import Group
 from ampwright.job.design import Design
+from ampwright.network.box_air import box_air, warmed
 from ampwright.network.heat import enclosure_heat
 from ampwright.network.solve import network_result
 from ampwright.switching.plan import switch_plan
@@ -26,18 +27,22 @@ def assess(design: Design, sun: SunSeries) -> Assessment:
     ----------
     sun : sun and air; one typical day, or all days of the use
     """
-    network = network_result(design)
-    energy = energy_result(design, sun, path_ohm=network.path_ohm)
+    network = network_result(warmed(design, enclosure_heat(design)))
+    heat = enclosure_heat(
+        design, network.peak_a
+    )  # protective devices too; their kelvins hardly change a voltage
+    warm = warmed(design, heat)
+    energy = energy_result(warm, sun, path_ohm=network.path_ohm, box_air=box_air(warm, network.peak_a))
     studies = Studies(
         network=network,
         energy=energy,
-        switching=switch_plan(design),
-        circuits=circuits(design, network),
-        heat=enclosure_heat(design),
+        switching=switch_plan(warm),
+        circuits=circuits(warm, network),
+        heat=heat,
     )
-    findings = by_weight([finding for rule in RULES for finding in rule.check(design, studies)])
+    findings = by_weight([finding for rule in RULES for finding in rule.check(warm, studies)])
     return Assessment(
-        design=design,
+        design=warm,
         network=network,
         energy=energy,
         findings=findings,
@@ -45,5 +50,5 @@ def assess(design: Design, sun: SunSeries) -> Assessment:
         wiring_verdict=wiring_verdict(findings),
         use_rules=rule_count(findings, Group.USE),
         wiring_rules=rule_count(findings, Group.WIRING),
-        run_out=run_out(design, energy),
+        run_out=run_out(warm, energy),
     )

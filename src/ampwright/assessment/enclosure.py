@@ -83,7 +83,8 @@ def _of_part(design: Design, heat: EnclosureHeat, item: PartHeat) -> Finding:
         unit="°C",
         source=part_source(placed.part),
     )
-    said = f"at {outside} outside {heat.loss_w:.0f} W of heat make {air} in {design.parts[heat.part].id}"
+    sun = " and full sun" if heat.sun_k > 0.0 else ""
+    said = f"at {outside} outside{sun} {heat.loss_w:.0f} W of heat make {air} in {design.parts[heat.part].id}"
     limit = temperature_text(design, placed.part.ambient_max_degc)
     if heat.air_degc > placed.part.ambient_max_degc:
         return make(

@@ -42,6 +42,7 @@ from ampwright.assessment.service import (
     TREND,
 )
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
+from ampwright.assessment.zone_air import ZONE_AIR
 
 __all__ = ["RULES"]
 
@@ -100,6 +101,7 @@ RULES: tuple[Rule, ...] = (
     PART_INGRESS,
     BATTERY_GAS,
     ENCLOSURE_HEAT,
+    ZONE_AIR,
     *NOT_YET,
 )
 """In the order in which findings of equal weight are shown."""

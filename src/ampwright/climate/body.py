@@ -7,6 +7,7 @@ hot its surroundings get. Enclosures inside the body have their own balance else
 from __future__ import annotations
 
 import math
+from functools import cache
 from types import MappingProxyType
 
 import numpy as np
@@ -17,7 +18,7 @@ from ampwright.errors import ClimateError
 from ampwright.records import NonNegative, Positive, record
 from ampwright.sources import Source
 
-__all__ = ["BODY_PRESETS", "BodyPreset", "body_air_degc"]
+__all__ = ["BODY_PRESETS", "BodyPreset", "body_air_degc", "hottest_body_degc"]
 
 
 @record
@@ -35,6 +36,11 @@ class BodyPreset:
     source: Source
     """Where the figures come from."""
 
+
+CLEAR_NOON_W_M2 = 1000.0  # standard irradiance, IEC 60904-3
+CLEAR_DAY_RANGE_K = 10.0
+"""Air is this much cooler at dawn than at its hottest (docs/choices.md#hottest-body)."""
+STEPS_PER_DAY = 96
 
 OWN_FIGURES = Source(
     document="Ampwright docs/climate.md", place="Air inside the body: presets", standing="own choice"
@@ -115,3 +121,36 @@ def _periodic_start_degc(target_degc: NDArray[np.float64], exponent: float) -> f
     age = np.arange(len(target_degc))[::-1]
     weights = np.exp(-exponent * age)
     return float(np.sum(weights * target_degc) / np.sum(weights))
+
+
+@cache
+def hottest_body_degc(preset_name: str, hottest_degc: float) -> float:
+    """Return the hottest air in a closed, parked body on a clear day, air outside reaching `hottest_degc`.
+
+    Twelve hours of sun, a half sine with standard irradiance at noon; outside air a sine, hottest at 15 h, repeated
+    day after day (docs/choices.md#hottest-body). Not for a body with people, open windows or a cooler in it.
+    """
+    preset = BODY_PRESETS[preset_name]
+    hour = (np.arange(STEPS_PER_DAY) + 0.5) * 24.0 / STEPS_PER_DAY
+    none = np.zeros(STEPS_PER_DAY)
+    sun = np.maximum(CLEAR_NOON_W_M2 * np.sin(np.pi / 12.0 * (hour - 6.0)), 0.0)
+    swing = 0.5 * CLEAR_DAY_RANGE_K
+    day = SunSeries(
+        start_day=172,
+        day_count=1,
+        steps_per_day=STEPS_PER_DAY,
+        ghi_w_m2=sun,
+        dni_w_m2=none,
+        dhi_w_m2=sun,
+        extra_normal_w_m2=none,
+        sun_elevation_deg=none,
+        sun_azimuth_deg=none,
+        ambient_degc=hottest_degc - swing + swing * np.cos(np.pi / 12.0 * (hour - 15.0)),
+    )
+    air = body_air_degc(
+        day,
+        ua_w_per_k=preset.ua_w_per_k,
+        solar_area_m2=preset.solar_area_m2,
+        heat_capacity_wh_per_k=preset.heat_capacity_wh_per_k,
+    )
+    return float(air.max())

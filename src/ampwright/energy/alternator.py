@@ -90,7 +90,7 @@ def alternator_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[C
     rows = []
     for position, (placed, part) in enumerate(_chargers(design, frame.wiring)):
         heat = derating_frac(
-            frame.air_degc(placed), start_degc=part.derate_start_degc, end_degc=part.derate_end_degc
+            frame.working_degc(placed), start_degc=part.derate_start_degc, end_degc=part.derate_end_degc
         )
         present = frame.presence(placed)
         limit = sum(weight * one.limit_a[position] for weight, one in zip(weights, states, strict=True))

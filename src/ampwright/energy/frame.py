@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -34,10 +36,18 @@ class Frame:
     """Which source reaches what."""
     air: Air
     """Air in the zones."""
+    box_air: Mapping[int, NDArray[np.float64]]
+    """Air around and inside each enclosure whose chargers give less when hot, by the enclosure's part (2, n_points)."""
 
     def air_degc(self, placed: DesignPart) -> NDArray[np.float64]:
         """Return the air at a placed part (n_steps,)."""
         return self.calendar.all_days(self.air.at(placed.zone))
+
+    def working_degc(self, placed: DesignPart) -> NDArray[np.float64]:
+        """Return the air at a part that is at work: that inside its enclosure, everything in it on (n_steps,)."""
+        around = self.air_degc(placed)
+        course = self.box_air.get(placed.inside)
+        return around if course is None else np.interp(around, course[0], course[1])
 
     def presence(self, placed: DesignPart) -> NDArray[np.float64]:
         """Return 1 where a placed part is attached to the vehicle, else 0 (n_steps,)."""
@@ -45,8 +55,14 @@ class Frame:
         return np.repeat(there[self.calendar.plan_of_day], self.calendar.steps_per_day)
 
 
-def frame_of(design: Design, sun: SunSeries, path_ohm: NDArray[np.float64]) -> Frame:
-    """Return the surroundings of a run."""
+def frame_of(
+    design: Design,
+    sun: SunSeries,
+    path_ohm: NDArray[np.float64],
+    *,
+    box_air: Mapping[int, NDArray[np.float64]] | None = None,
+) -> Frame:
+    """Return the surroundings of a run; without `box_air` enclosures have the air of their zone."""
     return Frame(
         design=design,
         sun=sun,
@@ -55,4 +71,5 @@ def frame_of(design: Design, sun: SunSeries, path_ohm: NDArray[np.float64]) -> F
         schedule=schedule_of(design, sun.steps_per_day),
         wiring=source_map(design),
         air=air_of(design, sun),
+        box_air=box_air or {},
     )

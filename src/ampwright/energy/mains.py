@@ -64,7 +64,7 @@ def mains_rows(frame: Frame) -> list[ChargerRow]:
         placed = device.placed
         there = hooked * frame.presence(placed)
         heat = derating_frac(
-            frame.air_degc(placed),
+            frame.working_degc(placed),
             start_degc=device.derate_start_degc,
             end_degc=device.derate_end_degc,
         )

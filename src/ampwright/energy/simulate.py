@@ -7,6 +7,7 @@ battery lasts without charging is in `endurance`.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,7 +61,9 @@ class EnergyModel:
     """Per-step tables."""
 
 
-def energy_result(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyResult:
+def energy_result(
+    design: Design, sun: SunSeries, *, path_ohm: Array, box_air: Mapping[int, Array] | None = None
+) -> EnergyResult:
     """Return the energy study of a use.
 
     Parameters
@@ -68,8 +71,9 @@ def energy_result(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyR
     sun : one typical day, repeated over the use, or all days of the use.
     path_ohm : loop resistance from the root of each node's tree at working temperature (n_nodes,); NaN
         where nothing feeds it.
+    box_air : air around and inside each enclosure by its part (2, n_points); absent = as hot as its zone.
     """
-    model = energy_model(design, sun, path_ohm=path_ohm)
+    model = energy_model(design, sun, path_ohm=path_ohm, box_air=box_air)
     return _result(model, run_model(model, start_frac=design.start_soc_frac))
 
 
@@ -96,9 +100,11 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
     return out
 
 
-def energy_model(design: Design, sun: SunSeries, *, path_ohm: Array) -> EnergyModel:
+def energy_model(
+    design: Design, sun: SunSeries, *, path_ohm: Array, box_air: Mapping[int, Array] | None = None
+) -> EnergyModel:
     """Return the arrays of a run."""
-    frame = frame_of(design, sun, path_ohm)
+    frame = frame_of(design, sun, path_ohm, box_air=box_air)
     calendar, schedule, air = frame.calendar, frame.schedule, frame.air
     bank = bank_table(design)
     consumers = consumers_of(design, schedule, frame.wiring, path_ohm)

@@ -423,6 +423,15 @@ class Design:
         """Return the index of a node; -1 when this design has no such node."""
         return self.nodes.index(name) if name in self.nodes else -1
 
+    def nodes_of(self, placed: DesignPart) -> tuple[int, ...]:
+        """Return the indices of the nodes that are terminals or channels of a placed part."""
+        start = f"{placed.id}."
+        return tuple(
+            index
+            for index, name in enumerate(self.nodes)
+            if name == placed.id or (name.startswith(start) and "." not in name[len(start) :])
+        )
+
     def placed(self, kind: type[P]) -> tuple[tuple[DesignPart, P], ...]:
         """Return the placed parts of one kind, each with its catalogue record."""
         return tuple((placed, placed.part) for placed in self.parts if isinstance(placed.part, kind))

@@ -1,22 +1,37 @@
 """Air inside enclosures and what it leaves of chargers and inverters: a fixed point.
 
-Losses of everything inside warm the air until walls and vents carry them away; chargers and inverters
-give less in warmer air, which lowers their losses. The balance falls with temperature on one side and
-rises on the other, so there is exactly one point, and it is found by halving.
+Losses of everything inside, and sun on the box, warm the air until walls, vents and fan carry them away;
+chargers and inverters give less in warmer air, which lowers their losses. The balance falls with temperature
+on one side and rises on the other, so there is exactly one point, and it is found by halving.
 """
 
 from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from ampwright.job.design import Design, DesignPart
+from ampwright.network.result import FloatArray
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.hardware import Enclosure
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
 from ampwright.records import record
 
-__all__ = ["EnclosureHeat", "PartHeat", "enclosure_heat", "output_frac", "vent_w"]
+__all__ = [
+    "BoxInUse",
+    "EnclosureHeat",
+    "PartHeat",
+    "boxes_in_use",
+    "device_loss_w",
+    "enclosure_heat",
+    "fan_w",
+    "fixed_point",
+    "output_frac",
+    "sun_rise_k",
+    "vent_w",
+]
 
 HALVINGS = 60
 HOTTEST_RISE_K = 200.0
@@ -27,6 +42,10 @@ AIR_DENSITY_KG_M3 = 1.2  # dry air near 20 degC and sea level, ISO 2533
 AIR_HEAT_J_PER_KG_K = 1006.0  # specific heat of dry air near 20 degC (from memory)
 GRAVITY_M_S2 = 9.80665  # standard acceleration, ISO 80000-3
 DISCHARGE_FACTOR = 0.6  # sharp-edged opening, Bernoulli flow (from memory)
+SUN_W_M2 = 1000.0  # standard irradiance, IEC 60904-3
+SOL_AIR_M2K_PER_W = {"pale": 0.026, "dark": 0.052}
+"""Absorptance over surface conductance (ASHRAE Handbook Fundamentals, sol-air temperature; from memory)."""
+SUNNY_KINDS = frozenset({"roof", "outside"})
 
 
 @record
@@ -49,10 +68,12 @@ class EnclosureHeat:
     """Index of the enclosure's part."""
     outside_degc: float
     """Air around it."""
+    sun_k: float
+    """How much hotter the sun makes it from outside; 0 out of the sun."""
     air_degc: float
     """Air inside with everything at the output it still gives."""
     loss_w: float
-    """Heat of all parts inside."""
+    """Heat of all parts and protective devices inside."""
     is_cycling: bool
     """True when no steady point exists: a part switches off by heat and on again, around this air."""
     parts: tuple[PartHeat, ...]
@@ -79,6 +100,29 @@ def vent_w(area_mm2: float, *, height_mm: float, outside_degc: float, rise_k: fl
     head = GRAVITY_M_S2 * (height_mm / 1000.0) * rise_k / (outside_degc + 273.15)
     flow_m3_s = DISCHARGE_FACTOR * opening_m2 * math.sqrt(head)
     return AIR_DENSITY_KG_M3 * AIR_HEAT_J_PER_KG_K * flow_m3_s * rise_k
+
+
+def fan_w(flow_m3_h: float, *, rise_k: float) -> float:
+    """Return the heat that a fan's flow of outside air carries out: density x heat x flow x rise.
+
+    Examples
+    --------
+    >>> round(fan_w(36.0, rise_k=10.0), 1)
+    120.7
+    """
+    return AIR_DENSITY_KG_M3 * AIR_HEAT_J_PER_KG_K * (flow_m3_h / 3600.0) * max(rise_k, 0.0)
+
+
+def sun_rise_k(box: Enclosure) -> float:
+    """Return how much hotter full sun makes the surroundings that a box feels: the sol-air temperature.
+
+    Irradiance times absorptance over surface conductance on the sunlit share of the surface, the top and half of
+    the largest side (docs/choices.md#sun-on-boxes). Valid for a box without shade and almost without wind.
+    """
+    top = box.inside_length_mm * box.inside_width_mm
+    sides = (box.inside_length_mm * box.inside_height_mm, box.inside_width_mm * box.inside_height_mm)
+    sunlit_frac = (top + 0.5 * max(sides)) / (2.0 * (top + sum(sides)))
+    return SUN_W_M2 * SOL_AIR_M2K_PER_W[box.finish] * sunlit_frac
 
 
 def output_frac(part: object, air_degc: float) -> float:
@@ -117,44 +161,110 @@ def _full_loss_w(design: Design, placed: DesignPart, share: float) -> float:
     return part.heat_loss_w + part.standby_a * design.system_v
 
 
-def enclosure_heat(design: Design) -> tuple[EnclosureHeat, ...]:
-    """Return the air inside every enclosure with chargers full on and inverters at their loads' power."""
+def device_loss_w(design: Design, peak_a: FloatArray, inside: tuple[DesignPart, ...]) -> float:
+    """Return the heat of the protective devices whose end of the run lies at a part inside the box.
+
+    Parameters
+    ----------
+    peak_a : largest current of each run (n_runs,); NaN = not known, counted as none
+    """
+    nodes = {node for part in inside for node in design.nodes_of(part)}
+    total = 0.0
+    for run in design.runs:
+        current = float(peak_a[run.index])
+        if math.isnan(current):
+            continue
+        ends = {"from": run.start, "to": run.end}
+        near = [device for device in run.devices if ends[device.end] in nodes]
+        total += current * current * sum(device.part.resistance_ohm for device in near)
+    return total
+
+
+def enclosure_heat(design: Design, peak_a: FloatArray | None = None) -> tuple[EnclosureHeat, ...]:
+    """Return the air inside every enclosure with chargers full on and inverters at their loads' power.
+
+    Parameters
+    ----------
+    peak_a : largest current of each run (n_runs,), for the heat of protective devices; None = not counted
+    """
+    currents = np.full(len(design.runs), math.nan) if peak_a is None else peak_a
     found: list[EnclosureHeat] = []
-    for placed, box in design.placed(Enclosure):
-        inside = [part for part in design.parts if part.inside == placed.index]
-        if inside and placed.zone is not None:
-            found.append(_fixed_point(design, placed, box, inside))
+    for box in boxes_in_use(design, currents):
+        zone = design.parts[box.part].zone
+        if zone is not None:
+            found.append(fixed_point(design, box, zone.ambient_max_degc))
     return tuple(found)
 
 
-def _fixed_point(
-    design: Design, placed: DesignPart, box: Enclosure, inside: list[DesignPart]
+@record
+class BoxInUse:
+    """An enclosure and what warms it."""
+
+    part: int
+    """Index of the enclosure's part."""
+    box: Enclosure
+    """Its catalogue record."""
+    inside: tuple[DesignPart, ...]
+    """Parts inside."""
+    device_w: float
+    """Heat of the protective devices inside."""
+    sun_k: float
+    """How much hotter the sun makes it from outside."""
+
+
+def boxes_in_use(design: Design, peak_a: FloatArray) -> tuple[BoxInUse, ...]:
+    """Return every enclosure that holds something."""
+    found: list[BoxInUse] = []
+    for placed, box in design.placed(Enclosure):
+        inside = [part for part in design.parts if part.inside == placed.index]
+        is_sunny = placed.zone is not None and placed.zone.kind in SUNNY_KINDS
+        if inside:
+            found.append(
+                BoxInUse(
+                    part=placed.index,
+                    box=box,
+                    inside=tuple(inside),
+                    device_w=device_loss_w(design, peak_a, tuple(inside)),
+                    sun_k=sun_rise_k(box) if is_sunny else 0.0,
+                )
+            )
+    return tuple(found)
+
+
+def fixed_point(
+    design: Design, use: BoxInUse, outside_degc: float, *, halvings: int = HALVINGS
 ) -> EnclosureHeat:
-    outside = placed.zone.ambient_max_degc if placed.zone else design.job.season.hottest_degc
+    """Return the air inside a box that stands in air of this temperature, to 200 K over 2 to the `halvings`."""
+    box = use.box
+    around_degc = outside_degc + use.sun_k
 
     def parts_at(air_degc: float) -> tuple[PartHeat, ...]:
-        shares = [(part, output_frac(part.part, air_degc)) for part in inside]
+        shares = [(part, output_frac(part.part, air_degc)) for part in use.inside]
         return tuple(
             PartHeat(part=part.index, output_frac=share, loss_w=_full_loss_w(design, part, share))
             for part, share in shares
         )
 
     def surplus_w(rise_k: float) -> float:
-        lost = sum(part.loss_w for part in parts_at(outside + rise_k))
-        vents = vent_w(box.vent_area_mm2, height_mm=box.inside_height_mm, outside_degc=outside, rise_k=rise_k)
-        return lost - box.heat_loss_w_per_k * rise_k - vents
+        lost = use.device_w + sum(part.loss_w for part in parts_at(around_degc + rise_k))
+        drawn_k = rise_k + use.sun_k  # vents and fan draw the air outside, which the sun does not warm
+        vents = vent_w(
+            box.vent_area_mm2, height_mm=box.inside_height_mm, outside_degc=outside_degc, rise_k=drawn_k
+        )
+        return lost - box.heat_loss_w_per_k * rise_k - max(vents, fan_w(box.fan_m3_h, rise_k=drawn_k))
 
-    low, high = 0.0, HOTTEST_RISE_K
-    for _ in range(HALVINGS):
+    low, high = -use.sun_k, HOTTEST_RISE_K
+    for _ in range(halvings):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if surplus_w(middle) > 0.0 else (low, middle)
-    air = outside + high
+    air = around_degc + high
     parts = parts_at(air)
     return EnclosureHeat(
-        part=placed.index,
-        outside_degc=outside,
+        part=use.part,
+        outside_degc=outside_degc,
+        sun_k=use.sun_k,
         air_degc=air,
-        loss_w=sum(part.loss_w for part in parts),
+        loss_w=use.device_w + sum(part.loss_w for part in parts),
         is_cycling=abs(surplus_w(high)) > STEADY_W,
         parts=parts,
     )

@@ -88,3 +88,7 @@ class Enclosure(PartBase):
     """Heat the closed box gives to the air around it per kelvin."""
     vent_area_mm2: NonNegative = 0.0
     """Free area of its vents; 0 = closed."""
+    fan_m3_h: NonNegative = 0.0
+    """Outside air its fan draws through it while it is warm; 0 = no fan."""
+    finish: Literal["pale", "dark"] = "dark"
+    """Colour towards the sun; counts where it stands on the roof or outside."""
