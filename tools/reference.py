@@ -5,10 +5,7 @@ The field tables come from the records, the help texts from the commands, so tha
 
 from __future__ import annotations
 
-import ast
-import inspect
 import re
-import textwrap
 from collections.abc import Iterator
 from dataclasses import MISSING, fields, is_dataclass
 from pathlib import Path
@@ -18,7 +15,7 @@ import typer
 from annotated_types import Ge, Gt, Le, Lt
 
 from ampwright.cli.main import app
-from ampwright.field_types import field_hints, options, wanted
+from ampwright.field_types import field_hints, field_meanings, options, wanted
 from ampwright.job.consumer import Load, When
 from ampwright.job.module import ModuleChange, ModuleDefinition, ModuleOption, ModulePort, ModuleUse
 from ampwright.job.place import Place, Season
@@ -75,7 +72,7 @@ def _filled(path: Path, content: dict[str, str]) -> str:
 
 def field_table(kind: type) -> str:
     """Return the table of a record's fields."""
-    hints, meanings = field_hints(kind), _meanings(kind)
+    hints, meanings = field_hints(kind), field_meanings(kind)
     rows = ["| key | unit | takes | default | meaning |", "| --- | --- | --- | --- | --- |"]
     for field in fields(kind):
         cells = (
@@ -91,7 +88,7 @@ def field_table(kind: type) -> str:
 
 def region_tables() -> str:
     """Return one table for each field that differs by region: value, source and condition."""
-    hints, meanings = field_hints(RegionRules), _meanings(RegionRules)
+    hints, meanings = field_hints(RegionRules), field_meanings(RegionRules)
     parts: list[str] = []
     for name in hints:
         if name in {"name", "entries"}:
@@ -113,16 +110,6 @@ def _region_value(name: str, value: object) -> str:
     said = [f"{item:g}" if isinstance(item, float) else str(item) for item in items]
     glue = "; " if any(isinstance(item, str) for item in items) else ", "
     return f"{glue.join(said)} {symbol(name)}".strip()
-
-
-def _meanings(kind: type) -> dict[str, str]:
-    """Return the docstring under each field."""
-    (body,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
-    found: dict[str, str] = {}
-    for field, text in zip(body.body, body.body[1:], strict=False):  # type: ignore[attr-defined]
-        if isinstance(field, ast.AnnAssign) and isinstance(text, ast.Expr):
-            found[ast.unparse(field.target)] = ast.literal_eval(text.value)
-    return found
 
 
 def _takes(name: str, hint: object) -> str:

@@ -10,7 +10,16 @@ from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from ampwright.units import symbol, unit_suffix
 
-__all__ = ["field_hints", "hint_at", "number_words", "one_of", "options", "record_by_kind", "wanted"]
+__all__ = [
+    "field_hints",
+    "field_meanings",
+    "hint_at",
+    "number_words",
+    "one_of",
+    "options",
+    "record_by_kind",
+    "wanted",
+]
 
 T = TypeVar("T")
 KeyPath = tuple[str | int, ...]
@@ -31,6 +40,21 @@ def _hints(kind: type) -> dict[str, Any]:
     """Return the types once read (a memo: a record never changes)."""
     hints = get_type_hints(kind, include_extras=True)
     return {name: hints[name] for name in kind.__dataclass_fields__}  # type: ignore[attr-defined]
+
+
+def field_meanings(kind: type) -> dict[str, str]:
+    """Return the docstring under each field of a record, by its name; reads the source."""
+    import ast  # noqa: PLC0415 - only for documents
+    import inspect  # noqa: PLC0415
+    import textwrap  # noqa: PLC0415
+
+    (declared,) = ast.parse(textwrap.dedent(inspect.getsource(kind))).body
+    found: dict[str, str] = {}
+    if isinstance(declared, ast.ClassDef):
+        for field, text in zip(declared.body, declared.body[1:], strict=False):
+            if isinstance(field, ast.AnnAssign) and isinstance(text, ast.Expr):
+                found[ast.unparse(field.target)] = inspect.cleandoc(ast.literal_eval(text.value))
+    return found
 
 
 def wanted(name: str, hint: object = None) -> str:

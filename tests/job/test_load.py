@@ -9,7 +9,6 @@ from job_files import EXAMPLES, example_text, problems_of, put, saved, starting,
 from ampwright.errors import JobError
 from ampwright.job.load import (
     JOB_FILE_BYTES,
-    job_schema,
     load_definition,
     load_job,
     shipped_definitions,
@@ -133,9 +132,3 @@ def test_shipped_definitions_are_read(tmp_path):
 
 def test_no_module_no_definition(tmp_path):
     assert load_definition(load_job(saved(tmp_path, starting()))) is None
-
-
-def test_schema_names_every_table():
-    schema = job_schema()
-    assert {"job", "vehicle", "place", "season", "use", "day"} <= set(schema["required"])
-    assert {"run", "load", "channel", "setting", "load_cutoff"} <= set(schema["properties"])

@@ -55,3 +55,7 @@ def main() -> None:
         if isinstance(stream, TextIOWrapper):  # a terminal that lacks a sign shows "?" for it
             stream.reconfigure(errors="replace")
     app()
+
+
+if __name__ == "__main__":
+    main()

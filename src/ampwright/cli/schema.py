@@ -14,6 +14,6 @@ def schema() -> None:
     """
     import json  # noqa: PLC0415 - only here
 
-    from ampwright.job.load import job_schema  # noqa: PLC0415 - heavy
+    from ampwright.job.schema import job_schema  # noqa: PLC0415 - heavy
 
     typer.echo(json.dumps(job_schema(), indent=2, ensure_ascii=False))

@@ -13,7 +13,7 @@ from ampwright.job.records import Job
 from ampwright.toml_positions import read_toml
 from ampwright.validation import problems_from, validated
 
-__all__ = ["JOB_FILE_BYTES", "LoadedJob", "job_schema", "load_definition", "load_job", "shipped_definitions"]
+__all__ = ["JOB_FILE_BYTES", "LoadedJob", "load_definition", "load_job", "shipped_definitions"]
 
 JOB_FILE_BYTES = 2_000_000
 """Largest job file read; a job of 60 circuits has about 40 kB (our own choice)."""
@@ -45,13 +45,3 @@ def _with_dangling(
     if dangling is None:
         found.append(Problem(path="", message=NOT_LOOKED_UP))
     return tuple(found)
-
-
-def job_schema() -> dict[str, Any]:
-    """Return the JSON Schema of a job file."""
-    from pydantic import TypeAdapter  # noqa: PLC0415 - heavy
-
-    schema = TypeAdapter(Job).json_schema()
-    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-    schema["title"] = "Ampwright job file, format 1"
-    return schema
