@@ -17,7 +17,24 @@ from ampwright.network.heat import enclosure_heat
 from ampwright.network.solve import network_result
 from ampwright.switching.plan import switch_plan
 
-__all__ = ["assess"]
+__all__ = ["assess", "studies_of"]
+
+
+def studies_of(design: Design, sun: SunSeries) -> tuple[Design, Studies]:
+    """Return the design warmed by its enclosures, and every study of it, each made once."""
+    network = network_result(warmed(design, enclosure_heat(design)))
+    heat = enclosure_heat(
+        design, network.peak_a
+    )  # protective devices too; their kelvins hardly change a voltage
+    warm = warmed(design, heat)
+    studies = Studies(
+        network=network,
+        energy=energy_result(warm, sun, path_ohm=network.path_ohm, box_air=box_air(warm, network.peak_a)),
+        switching=switch_plan(warm),
+        circuits=circuits(warm, network),
+        heat=heat,
+    )
+    return warm, studies
 
 
 def assess(design: Design, sun: SunSeries) -> Assessment:
@@ -27,28 +44,16 @@ def assess(design: Design, sun: SunSeries) -> Assessment:
     ----------
     sun : sun and air; one typical day, or all days of the use
     """
-    network = network_result(warmed(design, enclosure_heat(design)))
-    heat = enclosure_heat(
-        design, network.peak_a
-    )  # protective devices too; their kelvins hardly change a voltage
-    warm = warmed(design, heat)
-    energy = energy_result(warm, sun, path_ohm=network.path_ohm, box_air=box_air(warm, network.peak_a))
-    studies = Studies(
-        network=network,
-        energy=energy,
-        switching=switch_plan(warm),
-        circuits=circuits(warm, network),
-        heat=heat,
-    )
+    warm, studies = studies_of(design, sun)
     findings = by_weight([finding for rule in RULES for finding in rule.check(warm, studies)])
     return Assessment(
         design=warm,
-        network=network,
-        energy=energy,
+        network=studies.network,
+        energy=studies.energy,
         findings=findings,
         use_verdict=use_verdict(findings),
         wiring_verdict=wiring_verdict(findings),
         use_rules=rule_count(findings, Group.USE),
         wiring_rules=rule_count(findings, Group.WIRING),
-        run_out=run_out(warm, energy),
+        run_out=run_out(warm, studies.energy),
     )

@@ -8,6 +8,7 @@ on one side and rises on the other, so there is exactly one point, and it is fou
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -145,20 +146,25 @@ def output_frac(part: object, air_degc: float) -> float:
     return 1.0
 
 
-def _full_loss_w(design: Design, placed: DesignPart, share: float) -> float:
-    """Return the heat of a part that gives this share of its full output."""
+def _loss_of(design: Design, placed: DesignPart) -> Callable[[float], float]:
+    """Return the heat of a part by the share of its full output that it gives."""
     part = placed.part
     if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
         setting = placed.setting
         limit_a = setting.output_limit_a if setting and setting.output_limit_a else part.output_max_a
         set_v = setting.charge_v if setting and setting.charge_v else part.charge_v
-        out_w = share * min(limit_a, part.output_max_a) * set_v
-        return out_w * (1.0 / part.efficiency_frac - 1.0)
+        full_a, lost_per_given = min(limit_a, part.output_max_a), 1.0 / part.efficiency_frac - 1.0
+        return lambda share: share * full_a * set_v * lost_per_given
     if isinstance(part, Inverter):
         wanted_w = sum(load.power_w for load in design.loads if load.inverter == placed.index)
-        ac_w = min(wanted_w, share * part.continuous_w)
-        return inverter_dc_w(part, ac_w) - ac_w
-    return part.heat_loss_w + part.standby_a * design.system_v
+
+        def inverter_loss_w(share: float) -> float:
+            ac_w = min(wanted_w, share * part.continuous_w)
+            return inverter_dc_w(part, ac_w) - ac_w
+
+        return inverter_loss_w
+    always_w = part.heat_loss_w + part.standby_a * design.system_v
+    return lambda _: always_w
 
 
 def device_loss_w(design: Design, peak_a: FloatArray, inside: tuple[DesignPart, ...]) -> float:
@@ -238,15 +244,11 @@ def fixed_point(
     box = use.box
     around_degc = outside_degc + use.sun_k
 
-    def parts_at(air_degc: float) -> tuple[PartHeat, ...]:
-        shares = [(part, output_frac(part.part, air_degc)) for part in use.inside]
-        return tuple(
-            PartHeat(part=part.index, output_frac=share, loss_w=_full_loss_w(design, part, share))
-            for part, share in shares
-        )
+    losses = [(part, _loss_of(design, part)) for part in use.inside]
 
     def surplus_w(rise_k: float) -> float:
-        lost = use.device_w + sum(part.loss_w for part in parts_at(around_degc + rise_k))
+        air_degc = around_degc + rise_k
+        lost = use.device_w + sum(loss_w(output_frac(part.part, air_degc)) for part, loss_w in losses)
         drawn_k = rise_k + use.sun_k  # vents and fan draw the air outside, which the sun does not warm
         vents = vent_w(
             box.vent_area_mm2, height_mm=box.inside_height_mm, outside_degc=outside_degc, rise_k=drawn_k
@@ -258,7 +260,10 @@ def fixed_point(
         middle = 0.5 * (low + high)
         low, high = (middle, high) if surplus_w(middle) > 0.0 else (low, middle)
     air = around_degc + high
-    parts = parts_at(air)
+    shares = [(part.index, output_frac(part.part, air), loss_w) for part, loss_w in losses]
+    parts = tuple(
+        PartHeat(part=index, output_frac=share, loss_w=loss_w(share)) for index, share, loss_w in shares
+    )
     return EnclosureHeat(
         part=use.part,
         outside_degc=outside_degc,

@@ -36,7 +36,7 @@ except RuntimeError:  # neither the package's folder, NUMBA_CACHE_DIR nor the us
     IS_CACHED = False
 
 
-@njit(cache=IS_CACHED)
+@njit(cache=IS_CACHED, error_model="numpy")
 def folded_step(
     parent: Ints, resistance_ohm: Floats, a: Floats, y: Floats, source_v: float, v: Floats
 ) -> bool:
@@ -60,7 +60,7 @@ def folded_step(
     return True
 
 
-@njit(cache=IS_CACHED)
+@njit(cache=IS_CACHED, error_model="numpy")
 def residual_v(
     parent: Ints,
     resistance_ohm: Floats,
@@ -81,7 +81,7 @@ def residual_v(
     return worst
 
 
-@njit(cache=IS_CACHED)
+@njit(cache=IS_CACHED, error_model="numpy")
 def is_upper(parent: Ints, resistance_ohm: Floats, y: Floats) -> bool:
     """Tell whether the derivative of the equations is positive definite; `y` is overwritten."""
     for k in range(parent.size - 1, 0, -1):
@@ -92,7 +92,7 @@ def is_upper(parent: Ints, resistance_ohm: Floats, y: Floats) -> bool:
     return True
 
 
-@njit(cache=IS_CACHED)
+@njit(cache=IS_CACHED, error_model="numpy")
 def tree_solution(
     parent: Ints, resistance_ohm: Floats, p_w: Floats, i_a: Floats, g_siemens: Floats, source_v: float
 ) -> tuple[Floats, Floats, int, bool]:
