@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from importlib.resources import files
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
@@ -13,6 +11,7 @@ from ampwright.errors import JobError, PartNotFound, Problem
 from ampwright.field_types import field_hints, options
 from ampwright.parts.csv_tables import tables_from_csv
 from ampwright.parts.kinds import Part
+from ampwright.parts.shipped_tables import shipped_tables
 from ampwright.parts.tables import PartTable, id_text, kinds, parts_from_tables, tables_from_toml
 from ampwright.records import record
 from ampwright.toml_positions import decoded_text, line_of, read_toml
@@ -72,10 +71,9 @@ def shipped_catalogue() -> Catalogue:
     They are built without the validator, which would cost 0.2 s: the tests put every one through it.
     """
     parts: dict[str, Part] = {}
-    folder = files("ampwright.parts") / "data"
+    tables = shipped_tables(sorted(kinds()))
     for kind, record_type in sorted(kinds().items()):
-        text = (folder / f"{kind}.toml").read_text(encoding="utf-8")
-        for raw in tomllib.loads(text)["part"]:
+        for raw in tables[kind]:
             parts[raw["id"]] = _built(record_type, raw)
     return Catalogue(parts=parts, origin=dict.fromkeys(parts, SHIPPED))
 
