@@ -15,6 +15,7 @@ from ampwright import api
 from ampwright.assessment.assess import assess, studies_of
 from ampwright.assessment.rules import RULES
 from ampwright.energy.simulate import energy_result
+from ampwright.network.box_air import box_air
 from ampwright.network.solve import network_result
 
 RULES_LIMIT_MS = 60.0
@@ -35,7 +36,7 @@ def _figures(job: Path, *, limit_ms: float | None) -> Iterator[Figure]:
     loaded = api.load(job)
     design, sun = loaded.design, loaded.sun
     warm, studies = studies_of(design, sun)
-    path_ohm = studies.network.path_ohm
+    path_ohm, peak_a = studies.network.path_ohm, studies.network.peak_a
     counts = Counter(finding.severity.name.lower() for finding in assess(design, sun).findings)
     circuits = sum(bool(run.devices) for run in design.runs)
     yield Figure(
@@ -49,6 +50,8 @@ def _figures(job: Path, *, limit_ms: float | None) -> Iterator[Figure]:
         + ", ".join(f"{count} {name}" for name, count in sorted(counts.items())),
     )
     yield Figure(what="  network", value=call_ms(lambda: network_result(warm), runs=RUNS), unit="ms")
-    energy_ms = call_ms(lambda: energy_result(warm, sun, path_ohm=path_ohm), runs=RUNS)
+    energy_ms = call_ms(
+        lambda: energy_result(warm, sun, path_ohm=path_ohm, box_air=box_air(warm, peak_a)), runs=RUNS
+    )
     yield Figure(what="  energy", value=energy_ms, unit="ms")
     yield Figure(what="  whole assessment", value=call_ms(lambda: assess(design, sun), runs=RUNS), unit="ms")
