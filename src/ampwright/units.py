@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["SYMBOL_BY_SUFFIX", "degf_from_degc", "inch_from_mm", "symbol", "unit_suffix"]
+__all__ = ["SYMBOL_BY_SUFFIX", "degf_from_degc", "inch_from_mm", "pound_from_kg", "symbol", "unit_suffix"]
 
 SYMBOL_BY_SUFFIX: dict[str, str] = {
     "a": "A",
@@ -19,6 +19,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "frac": "",
     "frac_per_k": "1/K",
     "frac_per_month": "1/month",
+    "g": "g",
     "h": "h",
     "hours": "h",
     "hz": "Hz",
@@ -26,6 +27,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "kbit_s": "kbit/s",
     "kg": "kg",
     "kg_per_m": "kg/m",
+    "kg_per_mm": "kg/mm",
     "kwh_m2_day": "kWh/m²/day",
     "l": "l",
     "m": "m",
@@ -86,3 +88,14 @@ def degf_from_degc(temperature_degc: float) -> float:
 def inch_from_mm(length_mm: float) -> float:
     """Return inches; one inch is 25.4 mm exactly (international inch)."""
     return length_mm / 25.4
+
+
+def pound_from_kg(mass_kg: float) -> float:
+    """Return pounds; one is 0.45359237 kg exactly (international avoirdupois pound).
+
+    Examples
+    --------
+    >>> round(pound_from_kg(0.45359237), 6)
+    1.0
+    """
+    return mass_kg / 0.45359237

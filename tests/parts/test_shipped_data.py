@@ -353,3 +353,48 @@ def test_vaccine_fridge_holds_over_for_about_a_day():
 def test_no_maker_is_named():
     text = json.dumps([raw for _, raw in raw_parts()])
     assert not re.search(r"[®™©]|https?:", text)
+
+
+@pytest.mark.parametrize("part", PARTS, ids=[part.id for part in PARTS])
+def test_every_part_has_a_size_and_a_mass_and_no_part_is_heavier_than_lead(part):
+    if isinstance(part, Cable):
+        return
+    sides = (part.length_mm, part.width_mm, part.height_mm)
+    assert min(sides) > 0.0
+    assert part.mass_kg > 0.0
+    kg_per_litre = part.mass_kg * 1e6 / math.prod(sides)
+    assert 0.05 < kg_per_litre < 11.3  # lead; the lightest are empty boxes
+
+
+@each(Battery)
+def test_energy_by_mass_and_volume_of_batteries(part):
+    """Cased lithium iron phosphate 85 to 150 Wh/kg, lead-acid 30 to 50 Wh/kg (common practice, no source)."""
+    energy_wh = part.capacity_ah * part.nominal_v
+    low, high = (85.0, 150.0) if part.chemistry == "lfp" else (30.0, 50.0)
+    assert low <= energy_wh / part.mass_kg <= high
+    litres = part.length_mm * part.width_mm * part.height_mm / 1e6
+    assert 60.0 <= energy_wh / litres <= 250.0
+
+
+@each(Panel)
+def test_power_of_panels_by_area(part):
+    """100 to 230 W/m² (cell efficiencies of 14 to 23 % less frame; common practice, no source)."""
+    area_m2 = part.length_mm * part.width_mm / 1e6
+    assert 100.0 <= part.power_w / area_m2 <= 230.0
+
+
+@pytest.mark.parametrize("part", PARTS, ids=[part.id for part in PARTS])
+def test_what_gives_heat_or_shakes_loose_says_so(part):
+    if isinstance(part, AlternatorCharger | MainsCharger | PanelController | Inverter):
+        assert part.air_gap_mm is not None
+        assert part.air_gap_mm >= 20.0
+    if isinstance(
+        part, AlternatorCharger | MainsCharger | PanelController | Inverter | Battery | Fridge | Panel
+    ):
+        assert part.vibration_class
+
+
+@each(Enclosure)
+def test_enclosures_have_entries_smaller_than_their_walls(part):
+    assert part.entries
+    assert all(entry.cable_max_mm < part.inside_height_mm for entry in part.entries)

@@ -35,6 +35,8 @@ def test_every_standing_is_explained(standing):
         "astm_b258",
         "cfr_33_183",
         "device_bands",
+        "din_vde_0298_3",
+        "en_1993_1_8",
         "iec_60228",
         "iec_60364_4_43",
         "iec_60949",

@@ -8,6 +8,8 @@ PACKAGES = (
     "astm_b258",
     "cfr_33_183",
     "device_bands",
+    "din_vde_0298_3",
+    "en_1993_1_8",
     "iec_60228",
     "iec_60364_4_43",
     "iec_60949",

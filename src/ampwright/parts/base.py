@@ -42,3 +42,9 @@ class PartBase:
     """Highest ambient temperature for operation."""
     heat_loss_w: NonNegative = 0.0
     """Heat given off at full load where the kind's other fields do not tell it; 0 = derived or none."""
+    air_gap_mm: NonNegative | None = None
+    """Free air it needs at every side but its largest, which is mounted on; absent = not stated."""
+    vibration_class: Literal["", "stationary", "body", "engine", "wheel"] = ""
+    """What it is built for: a house, a vehicle's body, an engine, a wheel; empty = not stated."""
+    must_stay_upright: bool = False
+    """True when its height must stand upright."""

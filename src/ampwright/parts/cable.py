@@ -36,3 +36,5 @@ class Cable(PartBase):
     """Price per metre of cable."""
     short_time_degc: Temperature
     """Highest conductor temperature in a fault of up to 5 s."""
+    bend_factor: Positive | None = None
+    """Smallest bending radius over the outside diameter, laid once; absent = by the book."""

@@ -7,7 +7,7 @@ from typing import Literal
 from ampwright.parts.base import PartBase
 from ampwright.records import Count, NonNegative, Positive, record
 
-__all__ = ["BusBar", "Enclosure", "Inlet", "Outlet", "Plug"]
+__all__ = ["BusBar", "CableEntry", "Enclosure", "Inlet", "Outlet", "Plug"]
 
 
 @record
@@ -73,6 +73,16 @@ class Plug(PartBase):
 
 
 @record
+class CableEntry:
+    """Holes or glands of one size in an enclosure, one cable each."""
+
+    cable_max_mm: Positive
+    """Largest outside diameter that passes."""
+    count: Count
+    """How many."""
+
+
+@record
 class Enclosure(PartBase):
     """Box or compartment that holds parts."""
 
@@ -92,3 +102,5 @@ class Enclosure(PartBase):
     """Outside air its fan draws through it while it is warm; 0 = no fan."""
     finish: Literal["pale", "dark"] = "dark"
     """Colour towards the sun; counts where it stands on the roof or outside."""
+    entries: tuple[CableEntry, ...] = ()
+    """Cable entries; empty = not stated."""
