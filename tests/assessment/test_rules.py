@@ -37,6 +37,8 @@ def _subjects(found: Assessment) -> set[str]:
     names |= {run.id for run in design.runs} | {zone.id for zone in design.zones}
     names |= {device.id for run in design.runs for device in run.devices}
     names |= {part.id for part in design.parts} | {f"{part.id} string" for part in design.parts}
+    names |= {zone.id for zone in design.zones}
+    names |= {"gross mass", "front axle", "rear axle"}
     names |= {load.id for load in design.loads} | {port.id for port in design.ports}
     if design.job.module is not None:
         names.add(design.job.module.id)

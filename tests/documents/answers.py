@@ -5,6 +5,7 @@ import tomllib
 
 import numpy as np
 
+from ampwright.assessment.added_mass import added_mass
 from ampwright.assessment.result import Assessment, RuleCount, RunOut
 from ampwright.energy.result import EnergyLedger, EnergyResult
 from ampwright.findings import Finding, Group, Severity
@@ -256,6 +257,7 @@ def assessment(energy, *, count=8, units="metric", days=3, **changed):
             margin_frac=-0.06,
             message="The battery falls to 4 % of its capacity, below the reserve of 10 %.",
         ),
+        "mass": added_mass(design(units=units, days=days)),
     }
     return Assessment(**{**known, **changed})
 

@@ -3,8 +3,10 @@ import dataclasses
 from answers import design
 
 from ampwright.documents.cautions import (
+    HEAVY,
     IDLING,
     LEAD_GAS,
+    LIFT_KG,
     LITHIUM,
     MAINS,
     REPORT_LIMITS,
@@ -22,7 +24,7 @@ def with_parts(given, *ids):
 
 
 def test_hazards_follow_what_the_job_holds():
-    assert hazards(design()) == (MAINS, LITHIUM, IDLING, STARTER)
+    assert hazards(design()) == (MAINS, LITHIUM, IDLING, STARTER, HEAVY.format(limit=LIFT_KG))
 
 
 def test_lead_acid_brings_gas_instead_of_lithium():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampwright.assessment.added_mass import added_mass
 from ampwright.assessment.circuits import circuits
 from ampwright.assessment.fold import by_weight, rule_count, use_verdict, wiring_verdict
 from ampwright.assessment.result import Assessment
@@ -56,4 +57,5 @@ def assess(design: Design, sun: SunSeries) -> Assessment:
         use_rules=rule_count(findings, Group.USE),
         wiring_rules=rule_count(findings, Group.WIRING),
         run_out=run_out(warm, studies.energy),
+        mass=added_mass(design),
     )

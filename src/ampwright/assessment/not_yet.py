@@ -81,19 +81,5 @@ NOT_YET: tuple[Rule, ...] = (
         _always,
         "Check with a multimeter before the main fuse goes in.",
     ),
-    _open(
-        "fit-and-restraint",
-        "Do the parts fit, with air around them, and are battery and heavy parts held in a crash?",
-        _always,
-        "Measure, and check restraint against the vehicle's rules.",
-        caution="A loose battery is deadly in a crash.",
-    ),
-    _open(
-        "gas-and-fuel-distance",
-        "Are devices that can spark far enough from fuel, gas and a lead-acid battery's vapour?",
-        _always,
-        "Look at the vehicle, and follow the local code.",
-        caution="A spark near gas or fuel explodes.",
-    ),
 )
 """One line each; a rule leaves this list when it can be answered."""

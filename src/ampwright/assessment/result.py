@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from ampwright.assessment.added_mass import AddedMass
 from ampwright.energy.result import EnergyResult
 from ampwright.findings import Finding
 from ampwright.job.design import Design
@@ -70,3 +71,5 @@ class Assessment:
     """How many rules of the second verdict were checked."""
     run_out: RunOut
     """What runs out first."""
+    mass: AddedMass
+    """What it adds to the vehicle."""

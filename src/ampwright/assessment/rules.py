@@ -9,6 +9,7 @@ from ampwright.assessment.battery_charge import (
     CHARGE_VOLTAGE,
     COLD_CHARGING,
 )
+from ampwright.assessment.cable_path import BEND_RADIUS, CABLE_ENTRY
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
 from ampwright.assessment.device_place import DEVICE_AT_SOURCE, FED_FROM_BOTH_ENDS, ISOLATOR
@@ -17,6 +18,7 @@ from ampwright.assessment.enclosure import ENCLOSURE_HEAT
 from ampwright.assessment.fault_time import DISCRIMINATION, FAR_FAULT_CLEARS
 from ampwright.assessment.inrush import INRUSH
 from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
+from ampwright.assessment.neighbours import GAS_AND_FUEL_DISTANCE, SLEEPING_PLACE
 from ampwright.assessment.nominal import NOMINAL_VOLTAGE
 from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.outlets import AUTO_RESET, INLET_RATING, OUTLET_RATING
@@ -28,9 +30,12 @@ from ampwright.assessment.panels import (
     PANEL_STRING_FUSES,
     PANEL_TOUCH_VOLTAGE,
 )
+from ampwright.assessment.panels_fit import PANELS_FIT
+from ampwright.assessment.parts_fit import PARTS_FIT
 from ampwright.assessment.places import BATTERY_GAS, PART_INGRESS, PART_TEMPERATURE
 from ampwright.assessment.polarity import BREAKER_POLARITY
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
+from ampwright.assessment.restraint import RESTRAINT
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.service import (
     COMFORT_LOADS,
@@ -41,7 +46,10 @@ from ampwright.assessment.service import (
     STORAGE,
     TREND,
 )
+from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
+from ampwright.assessment.vibration import VIBRATION
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
+from ampwright.assessment.within_reach import REACH
 from ampwright.assessment.zone_air import ZONE_AIR
 
 __all__ = ["RULES"]
@@ -57,6 +65,11 @@ RULES: tuple[Rule, ...] = (
     ALTERNATOR_SPARE,
     RUN_SIGNAL,
     STORAGE,
+    PARTS_FIT,
+    PANELS_FIT,
+    PLACE_LOAD,
+    AXLE_LOAD,
+    GROUND_CLEARANCE,
     WIRED,
     FEED_CARRIES_LOAD,
     CABLE_CAPACITY,
@@ -102,6 +115,13 @@ RULES: tuple[Rule, ...] = (
     BATTERY_GAS,
     ENCLOSURE_HEAT,
     ZONE_AIR,
+    VIBRATION,
+    RESTRAINT,
+    GAS_AND_FUEL_DISTANCE,
+    SLEEPING_PLACE,
+    CABLE_ENTRY,
+    BEND_RADIUS,
+    REACH,
     *NOT_YET,
 )
 """In the order in which findings of equal weight are shown."""

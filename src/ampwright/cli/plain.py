@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.result import Assessment
 from ampwright.findings import Finding
 from ampwright.sizing.result import Answer
@@ -34,6 +35,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
             "margin_frac": _number(answer.assessment.run_out.margin_frac),
             "message": answer.assessment.run_out.message,
         },
+        "added_mass": _mass(answer.assessment),
         "changes": [
             {
                 "kind": change.kind,
@@ -61,6 +63,21 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         ],
         "findings": [_finding(finding) for finding in answer.assessment.findings],
         "assumptions": list(answer.assumptions),
+    }
+
+
+def _mass(assessment: Assessment) -> dict[str, Any]:
+    mass = assessment.mass
+    return {
+        "added_kg": _number(mass.added_kg),
+        "centre_from_front_axle_mm": _number(mass.centre_from_front_axle_mm),
+        "centre_above_ground_mm": _number(mass.centre_above_ground_mm),
+        "front_kg": _number(mass.front_kg),
+        "rear_kg": _number(mass.rear_kg),
+        "gross_kg": _number(mass.gross_kg),
+        "without_mass": list(mass.without_mass),
+        "without_place": list(mass.without_place),
+        "message": mass_sentence(assessment.design, mass),
     }
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
+from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.result import RuleCount
 from ampwright.cli.plain import plain_answer
 from ampwright.findings import Finding, Group, Severity
@@ -56,6 +57,7 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
         console, "WIRING AND PROTECTION", answer.wiring_verdict, (answer.wiring_sentence, found.wiring_rules)
     )
     _block(console, "First to run out", answer.assessment.run_out.message)
+    _block(console, "Mass", f"This system {mass_sentence(found.design, found.mass)}.")
     _changes(console, answer)
     if answer.questions:
         console.print(Text("Questions that move the verdict most", style="bold"))

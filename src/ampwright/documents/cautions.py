@@ -41,6 +41,13 @@ STARTER = (
     "Two batteries: the cable from the vehicle's battery is live at both ends. Isolate both ends before work."
 )
 
+HEAVY = (
+    "Heavy parts: lift with two people or a hoist from {limit:g} kg on, and bolt battery and equipment down before the "
+    "vehicle moves, on a test drive too. What is loose in a crash kills."
+)
+LIFT_KG = 25.0
+"""Mass from which one person alone should not lift (common practice, no source)."""
+
 REPORT_LIMITS = (
     "It is a calculation from the figures of the job. It is no certificate and replaces neither inspection nor test.",
     "The local code and the judgement of licensed people decide; where they differ from this report, they hold.",
@@ -70,6 +77,8 @@ def _found(design: Design) -> Iterator[str]:
         yield STARTER
     if any(isinstance(part, Panel) for part in parts):
         yield SUN
+    if batteries:
+        yield HEAVY.format(limit=LIFT_KG)
 
 
 def _is_mains(part: object) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import calendar
 from collections import Counter
 
+from ampwright.assessment.added_mass import mass_line
 from ampwright.assessment.result import Assessment, RuleCount, RunOut, UseVerdict, WiringVerdict
 from ampwright.documents.cautions import REPORT_LIMITS, hazards
 from ampwright.documents.chart import soc_chart
@@ -123,6 +124,7 @@ def _facts(answer: Answer, job: Job) -> tuple[Fact, ...]:
         ("Place, month", f"{place}, {calendar.month_name[job.season.month]}"),
         ("Use", day_count_text(len(answer.assessment.design.days))),
         ("Region", REGION[about.region]),
+        ("Mass", mass_line(answer.assessment.design, answer.assessment.mass)),
         ("Program", f"Ampwright {answer.program_version}"),
         ("Job file", answer.file),
         ("File hash", answer.job_hash),

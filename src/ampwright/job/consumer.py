@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Le
 
+from ampwright.job.fit import Mount
 from ampwright.job.quantity import (
     FractionAmount,
     PositiveAmount,
@@ -87,3 +88,5 @@ class Load:
     """True when it stays on after the load cut-off (standby of electronics, vaccine refrigerator)."""
     part_of: Literal["vehicle", "body", "trailer"] = "vehicle"
     """Where it is carried; it is absent when that is detached."""
+    mount: Mount | None = None
+    """How a refrigerator is held; absent = not said."""

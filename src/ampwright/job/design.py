@@ -10,9 +10,11 @@ from typing import Literal, TypeVar
 
 from ampwright.climate.site import Site
 from ampwright.job.consumer import When
+from ampwright.job.fit import Mount
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.records import Job
 from ampwright.job.use import State
+from ampwright.job.vehicle import Zone
 from ampwright.job.wiring import Attached, Owner, Setting
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
@@ -55,6 +57,8 @@ class DesignZone:
     """Highest air temperature to be reckoned with."""
     rise_k: float
     """Hotter than inside air (cabin, body, locker) or outside air (others)."""
+    written: Zone
+    """As written in the job: space, distances and reach."""
 
     @property
     def is_inside(self) -> bool:
@@ -138,6 +142,15 @@ class DesignPart:
     """True when it belongs to the power module."""
     setting: Setting | None
     """What is set on it."""
+    up: Literal["height", "width", "length"] | None
+    """Which of its dimensions stands upright; None = any."""
+    mount: Mount | None
+    """How it is held; None = not said."""
+
+    @property
+    def case_count(self) -> int:
+        """How many cases or panels of it there are."""
+        return self.strings * self.in_series
 
 
 @record
@@ -190,6 +203,10 @@ class DesignRun:
     """False when no zone was named, so the temperature is only the outside maximum."""
     is_engine_space: bool
     """True when it passes an engine space."""
+    zones: tuple[DesignZone, ...]
+    """Zones it passes."""
+    tightest_bend_mm: float | None
+    """Smallest radius of its route or its zones; None = not said."""
     loaded_together: int
     """Current-carrying conductors bundled and loaded together."""
     is_sheathed: bool
@@ -294,6 +311,8 @@ class DesignLoad:
     """Factor on a refrigerator's heat leak."""
     is_before_cutoff: bool
     """True when it stays on after the load cut-off."""
+    mount: Mount | None
+    """How it is held; None = not said."""
     part_of: Attached
     """Where it is carried."""
 

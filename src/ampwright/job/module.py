@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from ampwright.job.fit import Mount
 from ampwright.job.wiring import Owner, PlacedPart, Run
 from ampwright.records import Positive, record
 
@@ -102,5 +103,7 @@ class ModuleUse:
     """Options fitted."""
     zone: str
     """Zone it is mounted in."""
+    mount: Mount | None = None
+    """How it is held; absent = not said."""
     change: tuple[ModuleChange, ...] = ()
     """Edits of its inside."""

@@ -18,6 +18,7 @@ __all__ = [
     "PositiveAmount",
     "TemperatureAmount",
     "Unknown",
+    "known_value",
     "likely_value",
     "span",
 ]
@@ -86,3 +87,8 @@ def span(amount: float | Measured[float] | Unknown[float]) -> tuple[float, float
         return amount.unknown
     value = likely_value(amount)
     return value, value
+
+
+def known_value(amount: float | Measured[float] | Unknown[float] | None) -> float | None:
+    """Return the number to calculate with, or None for an amount that is not said."""
+    return None if amount is None else likely_value(amount)

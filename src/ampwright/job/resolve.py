@@ -130,6 +130,7 @@ def _zones(job: Job, complaints: Complaints) -> dict[str, DesignZone]:
             kind=zone.kind,
             ambient_max_degc=likely_value(zone.ambient_max_degc),
             rise_k=likely_value(zone.rise_k),
+            written=zone,
         )
     return zones
 
@@ -165,6 +166,8 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 part_of=entry.placed.part_of,
                 is_inside_module=entry.is_inside,
                 setting=settings.get(entry.placed.id),
+                up=entry.placed.up,
+                mount=entry.placed.mount,
             )
         )
     _check_settings(lookup, {part.id for part in found})

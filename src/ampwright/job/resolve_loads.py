@@ -52,6 +52,7 @@ def _load(lookup: Lookup, load: Load, index: int, inverters: dict[str, int]) -> 
         contents_high_degc=load.contents_high_degc,
         draw_factor=likely_value(load.draw_factor),
         is_before_cutoff=load.is_before_cutoff,
+        mount=load.mount,
         part_of=load.part_of,
     )
 

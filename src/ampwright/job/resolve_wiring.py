@@ -15,7 +15,8 @@ from ampwright.job.design import (
 )
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModulePort
-from ampwright.job.quantity import likely_value, span
+from ampwright.job.quantity import known_value, likely_value, span
+from ampwright.job.wiring import Run
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import Plug
 from ampwright.parts.protection import Breaker, Fuse, Isolator
@@ -54,6 +55,15 @@ def _zones_passed(lookup: Lookup, entry: RunEntry) -> tuple[DesignZone, ...]:
     return tuple(zone for zone in found if zone is not None)
 
 
+def _tightest_bend_mm(run: Run, zones: tuple[DesignZone, ...]) -> float | None:
+    """Return the radius of the run's own route, else the smallest its zones name; None where neither is said."""
+    if run.tightest_bend_mm is not None:
+        return likely_value(run.tightest_bend_mm)
+    said = [known_value(zone.written.tightest_bend_mm) for zone in zones]
+    known = [radius for radius in said if radius is not None]
+    return min(known) if known and len(known) == len(said) else None
+
+
 def _run(
     lookup: Lookup, entry: RunEntry, ends: tuple[int, int, int], cables: tuple[Cable, Cable]
 ) -> DesignRun:
@@ -81,6 +91,8 @@ def _run(
         ),
         ambient_is_stated=bool(warm),
         is_engine_space=any(zone.kind == "engine" for zone in warm),
+        zones=warm,
+        tightest_bend_mm=_tightest_bend_mm(run, warm),
         loaded_together=run.loaded_together,
         is_sheathed=run.is_sheathed,
         part_of=run.part_of,

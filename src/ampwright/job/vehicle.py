@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
+from annotated_types import MaxLen
+
+from ampwright.job.fit import Rectangle, VehicleMass
 from ampwright.job.quantity import (
     AirTemperatureAmount,
     Amount,
@@ -70,6 +73,14 @@ class Vehicle:
     """Resistance of the chassis as a return path, bonds included."""
     body_preset: Literal["van-body-insulated", "van-body-bare", "box-body"] = "van-body-insulated"
     """How the closed body warms in the sun."""
+    carries_gas: bool | None = None
+    """True with a gas cylinder or gas tank for cooking or heating aboard; absent = not said."""
+    fuel: Literal["petrol", "diesel", "electric", "none"] | None = None
+    """What it runs on; "none" for a trailer; absent = not said."""
+    people_sleep: bool | None = None
+    """True when people sleep in it; absent = not said."""
+    mass: VehicleMass | None = None
+    """Masses and limits; absent = not said."""
 
 
 @record
@@ -84,3 +95,31 @@ class Zone:
     """Highest air temperature to be reckoned with for cables and devices here."""
     rise_k: Amount = 0.0
     """Air here is this much hotter than inside air (body, cabin, locker) or outside air (others)."""
+    length_mm: PositiveAmount | None = None
+    """Free length inside, along the vehicle; absent = not said, as for all that follows."""
+    width_mm: PositiveAmount | None = None
+    """Free width inside."""
+    height_mm: PositiveAmount | None = None
+    """Free height inside."""
+    free: Annotated[tuple[Rectangle, ...], MaxLen(12)] = ()
+    """Free rectangles of a roof."""
+    load_limit_kg: PositiveAmount | None = None
+    """What its floor, shelf or mount may carry."""
+    from_front_axle_mm: Amount | None = None
+    """Its middle behind the front axle (of a trailer: behind the coupling); negative ahead of it."""
+    floor_above_ground_mm: NonNegativeAmount | None = None
+    """Its floor above the ground; under the body: the lowest point of what is mounted here."""
+    gas_mm: NonNegativeAmount | None = None
+    """Distance to the nearest gas cylinder or the vent of its locker; 0 = the same space."""
+    is_sealed_from_gas: bool | None = None
+    """True when a gas-tight wall stands between this place and the cylinders."""
+    fuel_mm: NonNegativeAmount | None = None
+    """Distance to the nearest fuel filler, tank or line."""
+    is_sleeping_place: bool | None = None
+    """True when people sleep in the air of this place."""
+    is_reachable_loaded: bool | None = None
+    """True when a hand reaches what is here with the vehicle loaded and people aboard."""
+    vibration: Literal["body", "engine", "wheel"] | None = None
+    """What shakes it: the sprung body, the engine or gearbox, an axle or wheel; absent = by its kind."""
+    tightest_bend_mm: PositiveAmount | None = None
+    """Smallest radius, at the inner side of the cable, that the routes here allow."""

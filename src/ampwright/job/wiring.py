@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Le, MaxLen
 
+from ampwright.job.fit import Mount
 from ampwright.job.quantity import NonNegativeAmount, PositiveAmount
 from ampwright.records import Count, NonNegative, Positive, record
 
@@ -45,6 +46,10 @@ class PlacedPart:
     """Who supplies it."""
     part_of: Attached = "vehicle"
     """Where it is carried; it is absent when that is detached."""
+    up: Literal["height", "width", "length"] | None = None
+    """Which of its dimensions stands upright; absent = any, unless it must stand upright."""
+    mount: Mount | None = None
+    """How it is held; absent = not said."""
 
 
 @record
@@ -95,6 +100,8 @@ class Run:
     """Catalogue ids of the plugs in it."""
     is_sheathed: bool = False
     """True for a multiconductor cable in a common sheath."""
+    tightest_bend_mm: PositiveAmount | None = None
+    """Smallest radius of its route, at the inner side of the cable; absent = that of its zones."""
     part_of: Attached = "vehicle"
     """Where it is carried; it is absent when that is detached."""
 
