@@ -15,6 +15,7 @@ from ampwright.assessment.result import Assessment
 from ampwright.findings import Finding, Severity
 from ampwright.job.design import Design
 from ampwright.job.load import LoadedJob, load_definition
+from ampwright.job.own_tables import load_own_tables
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
 from ampwright.parts.catalogue import shipped_catalogue
@@ -73,7 +74,9 @@ def _key(raw: Any, step: str) -> Any:
 
 def design_from(raw: dict[str, Any]) -> Design:
     job = validated(Job, raw)
-    loaded = LoadedJob(job=job, file=HERE / "job.toml", text="", raw=raw, sha256="")
+    loaded = LoadedJob(
+        job=job, file=HERE / "job.toml", text="", raw=raw, sha256="", tables=load_own_tables(job.tables, HERE)
+    )
     return resolve(job, shipped_catalogue(), definition=load_definition(loaded), loaded=loaded)
 
 

@@ -15,6 +15,7 @@ PACKAGES = (
     "iec_60949",
     "iso_8820",
     "regions",
+    "own_tables",
 )
 
 

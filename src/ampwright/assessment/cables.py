@@ -47,6 +47,10 @@ def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
             )
             continue
         place = f"at {temperature_text(design, run.ambient_max_degc)}"
+        if (
+            design.tables.capacity is not None and capacity.note
+        ):  # read beside a row of the user's own, or not in it
+            place += f" ({capacity.note})"
         # an ambient at the insulation's rating leaves no capacity at all, current or not
         is_over = current_a > capacity.current_a or capacity.current_a <= 0.0
         unsure = not run.ambient_is_stated and not is_over

@@ -6,21 +6,22 @@ from functools import lru_cache
 
 from ampwright.errors import TableError
 from ampwright.job.design import Design, DesignRun
+from ampwright.job.own_tables import device_class
 from ampwright.parts.cable import Cable
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
-from ampwright.sources import Source
+from ampwright.sources import Source, own_choice
 from ampwright.standards.astm_b258.resistance import area_from_resistance_mm2
 from ampwright.standards.cfr_33_183.allowable_current import AllowableCurrent, allowable_current_a
 from ampwright.standards.cfr_33_183.overcurrent import overcurrent_max_factor
 from ampwright.standards.device_bands.classes import device_limits
 from ampwright.standards.iec_60364_4_43.overload import OVERLOAD_SOURCE, overload_conditions
 from ampwright.standards.iso_8820.band import must_open_factor
+from ampwright.standards.own_tables.capacity import own_current
 
 __all__ = [
     "Capacity",
     "DeviceLimit",
-    "device_class",
     "effective_area_mm2",
     "largest_device_a",
     "run_capacity",
@@ -39,7 +40,7 @@ class Capacity:
     source: Source | None
     """Where it comes from."""
     note: str
-    """What was applied."""
+    """What was applied, and where the job's own table did not hold it."""
     is_known: bool
     """False when the table does not hold this cable."""
 
@@ -59,23 +60,45 @@ class DeviceLimit:
 def run_capacity(design: Design, run: DesignRun, *, cable: Cable | None = None) -> Capacity:
     """Return the allowable current of a run's weaker conductor, or of `cable` laid in its place."""
     conductors = [cable] if cable is not None else [run.cable, *([run.back_cable] if run.back_cable else [])]
-    allowed: list[AllowableCurrent] = []
-    for conductor in conductors:
+    found = [_conductor_capacity(design, run, conductor) for conductor in conductors]
+    return min(found, key=_known_current)
+
+
+def _conductor_capacity(design: Design, run: DesignRun, conductor: Cable) -> Capacity:
+    """Return a conductor's current from the job's own table, else from the shipped one."""
+    outside = ""
+    if design.tables.capacity is not None:
         try:
-            allowed.append(
-                _allowed(
-                    effective_area_mm2(conductor),
-                    conductor.insulation_degc,
-                    run.ambient_max_degc,
-                    run.loaded_together,
-                    run.is_engine_space,
-                    design.system_v,
-                )
+            own = own_current(
+                design.tables.capacity,
+                conductor.area_mm2,
+                insulation_degc=conductor.insulation_degc,
+                ambient_degc=run.ambient_max_degc,
+                conductors_loaded=run.loaded_together,
             )
         except TableError as error:
-            return Capacity(current_a=0.0, source=None, note=str(error), is_known=False)
-    weakest = min(allowed, key=_current)
-    return Capacity(current_a=weakest.current_a, source=weakest.source, note=weakest.note, is_known=True)
+            outside = f"{error}, so the shipped table counts here; "
+        else:
+            return Capacity(current_a=own.current_a, source=own.source, note=own.note, is_known=True)
+    try:
+        allowed = _allowed(
+            effective_area_mm2(conductor),
+            conductor.insulation_degc,
+            run.ambient_max_degc,
+            run.loaded_together,
+            run.is_engine_space,
+            design.system_v,
+        )
+    except TableError as error:
+        return Capacity(current_a=0.0, source=None, note=outside + str(error), is_known=False)
+    return Capacity(
+        current_a=allowed.current_a, source=allowed.source, note=outside + allowed.note, is_known=True
+    )
+
+
+def _known_current(capacity: Capacity) -> float:
+    """Sort key: what is not known before everything known."""
+    return capacity.current_a if capacity.is_known else -1.0
 
 
 def effective_area_mm2(cable: Cable) -> float:
@@ -84,10 +107,6 @@ def effective_area_mm2(cable: Cable) -> float:
     A class 5 conductor of 2.5 mm2 may have the resistance of 2.2 mm2 of the table's solid copper.
     """
     return min(cable.area_mm2, area_from_resistance_mm2(cable.resistance_ohm_per_km))
-
-
-def _current(allowed: AllowableCurrent) -> float:
-    return allowed.current_a
 
 
 @lru_cache(maxsize=4096)
@@ -118,12 +137,16 @@ def largest_device_a(
     opening table of the device's family; without `device` only the first condition.
     """
     if design.job.job.region == "us-ca":
+        if design.tables.capacity is not None:  # the 150 % belong to the currents of Table 5 alone
+            own = own_choice("own-capacity-table")
+            return DeviceLimit(rating_a=capacity_a, sure_rating_a=capacity_a, source=own)
         limit = overcurrent_max_factor(design.system_v)
         rating_a = limit.max_factor * capacity_a
         return DeviceLimit(rating_a=rating_a, sure_rating_a=rating_a, source=limit.source)
     if device is None:
         return DeviceLimit(rating_a=capacity_a, sure_rating_a=capacity_a, source=OVERLOAD_SOURCE)
-    limits = device_limits(device_class(device))
+    points = design.tables.points_of(device)
+    limits = device_limits(device_class(device), points=points)
     held = must_open_factor(limits, rating_a=device.rating_a)
     conditions = overload_conditions(
         load_current_a=0.0,
@@ -132,17 +155,12 @@ def largest_device_a(
         conventional_factor=held or SLOWEST_FACTOR,
     )
     sure_a = min(capacity_a, conditions.conventional_limit_a / (held or SLOWEST_FACTOR))
+    times = points[0].source if points else limits.source
     source = Source(
-        document=f"{OVERLOAD_SOURCE}, with the opening limits of {limits.source.document}",
-        standing=limits.source.standing,
+        document=f"{OVERLOAD_SOURCE}, with the opening limits of {times.document}", standing=times.standing
     )
     return DeviceLimit(
         rating_a=capacity_a if held is None else sure_a,
         sure_rating_a=sure_a,
         source=conditions.source if held is None else source,
     )
-
-
-def device_class(device: Fuse | Breaker) -> str:
-    """Return the class whose time-current limits hold for a device."""
-    return device.family if isinstance(device, Fuse) else device.principle

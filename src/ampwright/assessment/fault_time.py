@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 from functools import lru_cache, partial
 
-from ampwright.assessment.capacity import device_class, effective_area_mm2, run_capacity
+from ampwright.assessment.capacity import effective_area_mm2, run_capacity
 from ampwright.assessment.circuits import Circuit, Protection
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import run_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignRun
+from ampwright.job.own_tables import device_class
 from ampwright.parts.cable import Cable
 from ampwright.records import record
 from ampwright.sources import Source
@@ -61,6 +62,7 @@ def rated_device(design: Design, guard: Protection) -> RatedDevice:
         rating_a=guard.rating_a,
         coldest_degc=min(coldest, hottest),
         hottest_degc=max(coldest, hottest),
+        points=design.tables.points_of(guard.part),
     )
 
 

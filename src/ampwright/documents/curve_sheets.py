@@ -105,7 +105,8 @@ def _source(device: CurveDevice) -> str:
     """Say where the times come from; the standing is the weakest of all of them."""
     if not band_steps_a(device.rated):
         return f"No opening times are held for {device.kind} of this rating: its band is not drawn."
-    source = device_limits(device.rated.device_class, points=device.rated.points).source
+    own = device.rated.points
+    source = own[0].source if own else device_limits(device.rated.device_class).source
     parts = ", ".join(part for part in (source.document, source.edition) if part)
     return f"Times: {parts}, {source.standing}."
 

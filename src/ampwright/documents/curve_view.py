@@ -9,6 +9,7 @@ import math
 
 from ampwright.assessment.capacity import effective_area_mm2, run_capacity
 from ampwright.assessment.circuits import Circuit, Protection, circuits
+from ampwright.assessment.fault_time import rated_device
 from ampwright.assessment.result import Assessment
 from ampwright.documents.curve_records import CurveCable, CurveCircuit, CurveDevice
 from ampwright.documents.curve_words import CLASS_WORDS, plain_text
@@ -16,8 +17,6 @@ from ampwright.documents.quantity_text import three_figures
 from ampwright.job.design import Design, DesignRun
 from ampwright.network.result import NetworkResult
 from ampwright.parts.cable import Cable
-from ampwright.parts.protection import Fuse
-from ampwright.standards.device_bands.band import RatedDevice
 from ampwright.standards.iec_60949.heating import LaidConductor
 
 __all__ = ["curve_circuits"]
@@ -77,19 +76,8 @@ def _known(value: float) -> float | None:
 
 
 def _device(design: Design, guard: Protection) -> CurveDevice:
-    part, run = guard.part, design.runs[guard.run]
-    device_class = part.family if isinstance(part, Fuse) else part.principle
-    coldest_degc = design.job.season.coldest_degc
-    return CurveDevice(
-        id=plain_text(guard.device.id),
-        kind=CLASS_WORDS[device_class],
-        rated=RatedDevice(
-            device_class=device_class,
-            rating_a=part.rating_a,
-            coldest_degc=min(coldest_degc, run.ambient_max_degc),
-            hottest_degc=max(coldest_degc, run.ambient_max_degc),
-        ),
-    )
+    rated = rated_device(design, guard)
+    return CurveDevice(id=plain_text(guard.device.id), kind=CLASS_WORDS[rated.device_class], rated=rated)
 
 
 def _conductors(run: DesignRun) -> tuple[Cable, ...]:

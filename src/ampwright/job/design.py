@@ -12,6 +12,7 @@ from ampwright.climate.site import Site
 from ampwright.job.consumer import When
 from ampwright.job.fit import Mount
 from ampwright.job.module import ModuleDefinition
+from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
 from ampwright.job.use import State
 from ampwright.job.vehicle import Zone
@@ -437,6 +438,8 @@ class Design:
     """Definition of the module included."""
     region: RegionRules
     """Rules of the job's region."""
+    tables: OwnTables = OwnTables()
+    """The job's own tables; empty = the shipped ones."""
 
     def node_of(self, name: str) -> int:
         """Return the index of a node; -1 when this design has no such node."""

@@ -9,6 +9,7 @@ from typing import Any
 from ampwright.errors import JobError, Problem
 from ampwright.job.definitions import load_definition, shipped_definitions
 from ampwright.job.loaded import LoadedJob
+from ampwright.job.own_tables import load_own_tables
 from ampwright.job.records import Job
 from ampwright.toml_positions import read_toml
 from ampwright.validation import problems_from, validated
@@ -31,7 +32,8 @@ def load_job(path: Path) -> LoadedJob:
         problems = problems_from(error, raw, kind=Job, text=text)
         raise JobError(str(path), _with_dangling(problems, raw, text, path)) from None
     digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
-    return LoadedJob(job=job, file=path, text=text, raw=raw, sha256=digest)
+    tables = load_own_tables(job.tables, path.parent)
+    return LoadedJob(job=job, file=path, text=text, raw=raw, sha256=digest, tables=tables)
 
 
 def _with_dangling(

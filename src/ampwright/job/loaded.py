@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
 from ampwright.records import record
 
@@ -25,3 +26,5 @@ class LoadedJob:
     """Its tables before validation."""
     sha256: str
     """Hash of the text."""
+    tables: OwnTables = OwnTables()
+    """Its own tables, read."""

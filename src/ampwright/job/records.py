@@ -7,6 +7,7 @@ from typing import Literal
 
 from ampwright.job.consumer import Load
 from ampwright.job.module import ModuleUse
+from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
 from ampwright.job.use import DayPlan, Use
 from ampwright.job.vehicle import Vehicle, Zone
@@ -49,6 +50,8 @@ class Job:
     """Version of the job file format."""
     parts_files: tuple[str, ...] = ()
     """Own part files, paths relative to the job file."""
+    tables: Tables | None = None
+    """Own tables in place of the shipped ones."""
     job: About
     """Title block."""
     vehicle: Vehicle

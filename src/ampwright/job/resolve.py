@@ -15,6 +15,7 @@ from ampwright.job.loaded import LoadedJob
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.nodes import STARTER_NODE, NodeTable, node_table
+from ampwright.job.own_tables import OwnTables
 from ampwright.job.quantity import likely_value
 from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
@@ -31,6 +32,7 @@ from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 from ampwright.standards.regions.read import region_rules
+from ampwright.standards.device_bands.classes import DEVICE_CLASSES
 
 __all__ = ["resolve"]
 
@@ -78,6 +80,8 @@ def resolve(
     site = resolved_site(job, complaints)
     if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from
         _check_ranges(job, complaints)
+    tables = loaded.tables if loaded is not None else OwnTables()
+    _check_tables(tables, catalogue, complaints)
     if loaded is None:
         complaints.raise_if_any("job", None, None)
     else:
@@ -104,7 +108,21 @@ def resolve(
         battery=battery,
         module=definition,
         region=region_rules(job.job.region),
+        tables=tables,
     )
+
+
+def _check_tables(tables: OwnTables, catalogue: Catalogue, complaints: Complaints) -> None:
+    """Complain of each device in the job's own opening times that is neither a class nor a part."""
+    devices = {name for name, part in catalogue.parts.items() if isinstance(part, Fuse | Breaker)}
+    known = devices | set(DEVICE_CLASSES)
+    for point in tables.opening:
+        if point.device not in known:
+            complaints.add(
+                ("tables", "opening_times_file"),
+                f"line {point.line} names '{point.device}', which is no fuse or breaker of the catalogue and "
+                f"no class of device; {meant(point.device, known)}",
+            )
 
 
 def _check_ranges(job: Job, complaints: Complaints) -> None:
