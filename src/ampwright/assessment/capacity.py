@@ -25,6 +25,7 @@ __all__ = [
     "effective_area_mm2",
     "largest_device_a",
     "run_capacity",
+    "table_capacity",
 ]
 
 SLOWEST_FACTOR = 2.0
@@ -65,16 +66,35 @@ def run_capacity(design: Design, run: DesignRun, *, cable: Cable | None = None) 
 
 
 def _conductor_capacity(design: Design, run: DesignRun, conductor: Cable) -> Capacity:
-    """Return a conductor's current from the job's own table, else from the shipped one."""
+    return table_capacity(
+        design,
+        conductor,
+        rated_degc=conductor.insulation_degc,
+        ambient_degc=run.ambient_max_degc,
+        loaded_together=run.loaded_together,
+        is_engine_space=run.is_engine_space,
+    )
+
+
+def table_capacity(
+    design: Design,
+    conductor: Cable,
+    *,
+    rated_degc: float,
+    ambient_degc: float,
+    loaded_together: int = 1,
+    is_engine_space: bool = False,
+) -> Capacity:
+    """Return a conductor's current at a rated temperature, from the job's own table, else from the shipped one."""
     outside = ""
     if design.tables.capacity is not None:
         try:
             own = own_current(
                 design.tables.capacity,
                 conductor.area_mm2,
-                insulation_degc=conductor.insulation_degc,
-                ambient_degc=run.ambient_max_degc,
-                conductors_loaded=run.loaded_together,
+                insulation_degc=rated_degc,
+                ambient_degc=ambient_degc,
+                conductors_loaded=loaded_together,
             )
         except TableError as error:
             outside = f"{error}, so the shipped table counts here; "
@@ -83,10 +103,10 @@ def _conductor_capacity(design: Design, run: DesignRun, conductor: Cable) -> Cap
     try:
         allowed = _allowed(
             effective_area_mm2(conductor),
-            conductor.insulation_degc,
-            run.ambient_max_degc,
-            run.loaded_together,
-            run.is_engine_space,
+            rated_degc,
+            ambient_degc,
+            loaded_together,
+            is_engine_space,
             design.system_v,
         )
     except TableError as error:

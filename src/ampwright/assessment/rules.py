@@ -48,6 +48,7 @@ from ampwright.assessment.service import (
 )
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
 from ampwright.assessment.vibration import VIBRATION
+from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
 from ampwright.assessment.within_reach import REACH
 from ampwright.assessment.zone_air import ZONE_AIR
@@ -74,6 +75,8 @@ RULES: tuple[Rule, ...] = (
     FEED_CARRIES_LOAD,
     CABLE_CAPACITY,
     CABLE_MINIMUM_SIZE,
+    TERMINALS_FIT,
+    TERMINAL_TEMPERATURE,
     PLUG_RATING,
     BUS_BAR_RATING,
     OUTLET_RATING,

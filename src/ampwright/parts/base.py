@@ -6,7 +6,10 @@ from typing import Literal
 
 from ampwright.records import NonNegative, Temperature, record
 
-__all__ = ["PartBase", "Terminal"]
+__all__ = ["PartBase", "Terminal", "TerminalForm"]
+
+TerminalForm = Literal["", "stud", "clamp", "blade", "lead"]
+"""What a cable's end is put on: a stud for lugs, a clamp, a flat blade, or a lead of the part's own; "" = not said."""
 
 Terminal = Literal["", "in", "out"]
 """Name of a part's terminal in a node: "" for the only one, "in" and "out" for a part that bridges."""
@@ -48,3 +51,13 @@ class PartBase:
     """What it is built for: a house, a vehicle's body, an engine, a wheel; empty = not stated."""
     must_stay_upright: bool = False
     """True when its height must stand upright."""
+    terminal: TerminalForm = ""
+    """What cables are put on: a stud for lugs, a clamp, a flat blade, a lead of its own; empty = not said."""
+    stud_mm: NonNegative = 0.0
+    """Thread of its studs: 8 = M8; 0 = it has none."""
+    terminal_min_mm2: NonNegative = 0.0
+    """Smallest conductor a clamp, blade or lead takes."""
+    terminal_max_mm2: NonNegative = 0.0
+    """Largest conductor a clamp, blade or lead takes; 0 = not said, or a stud."""
+    terminal_degc: NonNegative = 0.0
+    """Highest temperature its terminals may reach, usually 60, 75 or 90; 0 = not said."""

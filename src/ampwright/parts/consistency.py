@@ -28,6 +28,7 @@ _RISING: tuple[tuple[str, ...], ...] = (
     ("continuous_w", "overload_w", "surge_w"),
     ("insulation_degc", "short_time_degc"),
     ("min_v", "restart_v"),
+    ("channel_min_mm2", "channel_max_mm2"),
 )
 """Fields that may not fall in this order; by the fields' own definitions."""
 
@@ -44,12 +45,26 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
         efficiency_frac = getattr(part, name, 0.5)
         if not 0.0 < efficiency_frac <= 1.0:
             yield name, f"must be more than 0 and at most 1; you gave {efficiency_frac:g}"
+    yield from _terminal_contradictions(part)
     if isinstance(part, Panel):
         product_w = part.max_power_v * part.max_power_a
         if abs(product_w - part.power_w) > 0.05 * part.power_w:
             yield "power_w", f"must be max_power_v times max_power_a ({product_w:.4g} W) within 5 %"
     if isinstance(part, OutputModule):
         yield from _group_contradictions(part)
+
+
+def _terminal_contradictions(part: Part) -> Iterator[tuple[str, str]]:
+    if part.terminal == "stud" and part.stud_mm == 0.0:
+        yield "stud_mm", "give the thread of the studs, e.g. 8 for M8"
+    if part.terminal != "stud" and part.stud_mm > 0.0:
+        yield "stud_mm", f"is for terminal = 'stud' only; you gave '{part.terminal}'"
+    if part.terminal in {"clamp", "blade", "lead"} and part.terminal_max_mm2 == 0.0:
+        yield "terminal_max_mm2", "give the largest conductor its terminals take"
+    if part.terminal in {"", "stud"} and part.terminal_max_mm2 > 0.0:
+        yield "terminal_max_mm2", f"is for clamps, blades and leads; you gave terminal = '{part.terminal}'"
+    if part.terminal_max_mm2 < part.terminal_min_mm2:
+        yield "terminal_min_mm2", f"must be at most terminal_max_mm2 ({part.terminal_max_mm2:g})"
 
 
 def _group_contradictions(module: OutputModule) -> Iterator[tuple[str, str]]:

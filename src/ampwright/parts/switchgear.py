@@ -42,6 +42,10 @@ class OutputModule(PartBase):
     """Largest current of all channels together."""
     feed_fuse_max_a: Positive
     """Largest fuse allowed in its feed."""
+    channel_min_mm2: NonNegative = 0.0
+    """Smallest conductor the clamp of a channel takes; its other terminal fields are those of the feed."""
+    channel_max_mm2: NonNegative = 0.0
+    """Largest conductor the clamp of a channel takes; 0 = not said."""
     bus: str = ""
     """Data connection, e.g. "CAN"; empty = none."""
     bit_rate_kbit_s: NonNegative = 0.0
