@@ -10,6 +10,7 @@ from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
 from ampwright.sizing.assumptions import assumptions
 from ampwright.sizing.bench import Bench, Meter
 from ampwright.sizing.changes import smallest_changes
+from ampwright.sizing.next_size import with_next_sizes
 from ampwright.sizing.over_range import RangeResult, over_range
 from ampwright.sizing.result import Answer
 
@@ -23,7 +24,7 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
     """Return the answer of a job on its bench."""
     unknowns = unknown_inputs(bench.job)
     meter = Meter(bench.progress, 1 + STEPS_PER_UNKNOWN * len(unknowns) + STEPS_OF_CHANGES)
-    likely = assess(bench.design, bench.sun)
+    likely = with_next_sizes(assess(bench.design, bench.sun), bench.catalogue)
     meter.step()
     ranged = over_range(bench, likely, unknowns, meter)
     at_worst = not _troubles_of_use(likely) and bool(_troubles_of_use(ranged.combined))
