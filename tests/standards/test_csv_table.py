@@ -9,6 +9,7 @@ from ampwright.standards.csv_table import STANDINGS, table_rows, weakest_standin
 from ampwright.units import unit_suffix
 
 TABLES = [
+    ("ampwright.standards.din_46235", "lugs.csv", 16),
     ("ampwright.standards.cfr_33_183", "table_5.csv", 15),
     ("ampwright.standards.cfr_33_183", "note_1.csv", 7),
     ("ampwright.standards.cfr_33_183", "note_2.csv", 5),
