@@ -46,9 +46,9 @@ from ampwright.assessment.service import (
     STORAGE,
     TREND,
 )
+from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
 from ampwright.assessment.vibration import VIBRATION
-from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
 from ampwright.assessment.within_reach import REACH
 from ampwright.assessment.zone_air import ZONE_AIR

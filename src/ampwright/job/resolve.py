@@ -31,8 +31,8 @@ from ampwright.parts.hardware import Enclosure, Plug
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.parts.protection import Breaker, Fuse, Isolator
-from ampwright.standards.regions.read import region_rules
 from ampwright.standards.device_bands.classes import DEVICE_CLASSES
+from ampwright.standards.regions.read import region_rules
 
 __all__ = ["resolve"]
 
