@@ -19,6 +19,7 @@ from ampwright.field_types import field_hints, field_meanings, options, wanted
 from ampwright.job.consumer import Load, When
 from ampwright.job.fit import Carried, Mount, Rectangle, VehicleMass
 from ampwright.job.module import ModuleChange, ModuleDefinition, ModuleOption, ModulePort, ModuleUse
+from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
 from ampwright.job.quantity import Measured, Unknown
@@ -35,7 +36,7 @@ DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, StarterBattery, Place, Season, Use, DayPlan, Period,
     Zone, PlacedPart, Run, Device, Load, When, Channel, Setting, LoadCutoff, ModuleUse, ModuleChange,
-    ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Tables,
+    ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Tables, Override,
 )  # fmt: skip
 UNBOUNDED = 1e9
 """A bound from here on only keeps nonsense out; the tables do not name it."""

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
 
 from ampwright import __version__
+from ampwright.assessment.override_names import check_override_names
 from ampwright.climate.series import SunSeries, adjusted
 from ampwright.job.design import Design
 from ampwright.job.load import LoadedJob, load_definition, load_job
@@ -54,6 +56,7 @@ def load(path: Path) -> Loaded:
     catalogue = catalogue_with(shipped_catalogue(), own_files)
     definition = load_definition(source)
     design = resolve(source.job, catalogue, definition=definition, loaded=source)
+    check_override_names(source)
     return Loaded(
         source=source,
         catalogue=catalogue,
@@ -78,11 +81,12 @@ def sun_of(design: Design, folder: Path) -> SunSeries:
     return adjusted(days, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
 
 
-def check(path: Path, *, progress: Progress | None = None) -> Answer:
+def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = None) -> Answer:
     """Return the whole answer for one job file.
 
     Parameters
     ----------
+    on : day on which overrides must be in force; the job's date where none is given
     progress : called with (steps done, steps in all) as the search goes on
     """
     loaded = load(path)
@@ -96,6 +100,7 @@ def check(path: Path, *, progress: Progress | None = None) -> Answer:
         design_of=design_of,
         catalogue=loaded.catalogue,
         sun=loaded.sun,
+        on=on,
         progress=progress,
     )
     return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from enum import StrEnum
 
 from ampwright.records import record
 from ampwright.sources import Source
 
-__all__ = ["Finding", "Group", "Severity"]
+__all__ = ["Finding", "Group", "OverrideInForce", "Severity"]
 
 
 class Severity(StrEnum):
@@ -25,6 +26,27 @@ class Group(StrEnum):
 
     USE = "fit for the use"
     WIRING = "wiring and protection"
+
+
+@record
+class OverrideInForce:
+    """Who took a finding on, why and until when."""
+
+    by: str
+    """Name of the person."""
+    reason: str
+    """Why."""
+    granted: dt.date
+    """First day on which it holds."""
+    expires: dt.date
+    """Last day on which it holds."""
+    was: Severity
+    """How the finding weighs without it."""
+
+    @property
+    def sentence(self) -> str:
+        """Return it as a sentence."""
+        return f"Overridden by {self.by} until {self.expires}: {self.reason.rstrip('.')}."
 
 
 @record
@@ -55,6 +77,10 @@ class Finding:
     """The smallest thing that would mend it."""
     caution: str = ""
     """A hazard the reader must know when acting on this finding."""
+    no_override: str = ""
+    """Why nobody may override it; empty = a named person may."""
+    override: OverrideInForce | None = None
+    """Who took it on; None = nobody. The severity is then that of a condition."""
 
     @property
     def margin_frac(self) -> float | None:

@@ -49,6 +49,7 @@ def studies_of(found: Assessment) -> Studies:
         switching=switch_plan(found.design),
         circuits=circuits(found.design, found.network),
         heat=enclosure_heat(found.design, found.network.peak_a),
+        on=found.on,
     )
 
 

@@ -40,6 +40,7 @@ def _subjects(found: Assessment) -> set[str]:
     names |= {zone.id for zone in design.zones}
     names |= {"gross mass", "front axle", "rear axle"}
     names |= {load.id for load in design.loads} | {port.id for port in design.ports}
+    names |= {f"{one.rule} of {one.subject}" for one in design.job.override}
     if design.job.module is not None:
         names.add(design.job.module.id)
     names |= {
@@ -141,14 +142,7 @@ def _all_scaled(network: NetworkResult, factor: float) -> NetworkResult:
 
 
 def _figures(rule: Rule, found: Assessment, network: NetworkResult) -> dict[tuple[str, str, str], Finding]:
-    studies = studies_of(found)
-    studies = Studies(
-        network=network,
-        energy=studies.energy,
-        switching=studies.switching,
-        circuits=studies.circuits,
-        heat=studies.heat,
-    )
+    studies = dataclasses.replace(studies_of(found), network=network)
     return {
         (finding.subject, finding.unit, str(index)): finding
         for index, finding in enumerate(rule.check(found.design, studies))

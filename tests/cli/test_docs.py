@@ -17,7 +17,7 @@ from ampwright.job.records import Job
 
 ROOT = Path(__file__).parents[2]
 REFERENCE = runpy.run_path(str(ROOT / "tools" / "reference.py"))
-PAGES = ("job-file.md", "commands.md")
+PAGES = ("job-file.md", "commands.md", "regions.md")
 
 
 def page(name):

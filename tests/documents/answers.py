@@ -1,6 +1,7 @@
 """Answers made by hand for the tests of documents: a small design, findings, both verdicts."""
 
 import dataclasses
+import datetime as dt
 import tomllib
 
 import numpy as np
@@ -16,6 +17,7 @@ from ampwright.network.result import NetworkResult
 from ampwright.parts.catalogue import shipped_catalogue
 from ampwright.sizing.result import Answer, Change, Question
 from ampwright.sources import COMMON_PRACTICE, Source
+from ampwright.standards.regions import region_rules
 from ampwright.validation import validated
 
 JOB = """
@@ -249,6 +251,7 @@ def assessment(energy, *, count=8, units="metric", days=3, **changed):
             total_count=27,
             open_rules=("clearing-time", "discrimination", "inrush", "polarity"),
         ),
+        "on": dt.date(2026, 1, 15),
         "run_out": RunOut(
             subject="bank",
             runs_out=True,
@@ -326,5 +329,6 @@ def with_job(given, **changed):
     """Return the answer with fields of its job's title block changed."""
     old = given.assessment.design
     job = dataclasses.replace(old.job, job=dataclasses.replace(old.job.job, **changed))
-    found = dataclasses.replace(given.assessment, design=dataclasses.replace(old, job=job))
+    design = dataclasses.replace(old, job=job, region=region_rules(job.job.region))
+    found = dataclasses.replace(given.assessment, design=design)
     return dataclasses.replace(given, assessment=found)

@@ -144,8 +144,8 @@ def test_questions_are_the_answers():
     assert report_model(answer()).questions == ("suits if the alternator gives 97 A or more: read its label",)
 
 
-def test_sheet_and_chart_width_follow_the_units():
-    metric, us = report_model(answer()), report_model(answer(units="us"))
+def test_sheet_and_chart_width_follow_the_region():
+    metric, us = report_model(answer()), report_model(with_job(answer(units="us"), region="us-ca"))
     assert (metric.paper, us.paper) == ("a4", "us-letter")
     assert metric.chart.width_mm < us.chart.width_mm
 

@@ -102,11 +102,11 @@ def test_forbidden_words_are_never_printed(count):
         assert word not in text
 
 
-@pytest.mark.parametrize("units", ["metric", "us"])
-def test_sheet_follows_the_units(units):
-    page = opened(report_pdf(answer(units=units)))[0]
+@pytest.mark.parametrize("region", ["au-nz", "uk-eu", "us-ca"])
+def test_sheet_follows_the_region(region):
+    page = opened(report_pdf(with_job(answer(), region=region)))[0]
     width_mm, height_mm = (side * MM_PER_POINT for side in page.get_size())
-    wanted_mm = (215.9, 279.4) if units == "us" else (210.0, 297.0)
+    wanted_mm = (215.9, 279.4) if region == "us-ca" else (210.0, 297.0)
     assert (width_mm, height_mm) == pytest.approx(wanted_mm, abs=0.1)
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from ampwright.assessment.added_mass import added_mass
 from ampwright.assessment.circuits import circuits
 from ampwright.assessment.fold import by_weight, rule_count, use_verdict, wiring_verdict
+from ampwright.assessment.overrides import overridden
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.rule import Studies
 from ampwright.assessment.rules import RULES
@@ -21,8 +24,13 @@ from ampwright.switching.plan import switch_plan
 __all__ = ["assess", "studies_of"]
 
 
-def studies_of(design: Design, sun: SunSeries) -> tuple[Design, Studies]:
-    """Return the design warmed by its enclosures, and every study of it, each made once."""
+def studies_of(design: Design, sun: SunSeries, *, on: dt.date | None = None) -> tuple[Design, Studies]:
+    """Return the design warmed by its enclosures, and every study of it, each made once.
+
+    Parameters
+    ----------
+    on : day on which overrides must be in force; the job's date where none is given
+    """
     network = network_result(warmed(design, enclosure_heat(design)))
     heat = enclosure_heat(
         design, network.peak_a
@@ -34,19 +42,22 @@ def studies_of(design: Design, sun: SunSeries) -> tuple[Design, Studies]:
         switching=switch_plan(warm),
         circuits=circuits(warm, network),
         heat=heat,
+        on=on or design.job.job.date,
     )
     return warm, studies
 
 
-def assess(design: Design, sun: SunSeries) -> Assessment:
+def assess(design: Design, sun: SunSeries, *, on: dt.date | None = None) -> Assessment:
     """Return everything found about a design.
 
     Parameters
     ----------
     sun : sun and air; one typical day, or all days of the use
+    on : day on which overrides must be in force; the job's date where none is given
     """
-    warm, studies = studies_of(design, sun)
-    findings = by_weight([finding for rule in RULES for finding in rule.check(warm, studies)])
+    warm, studies = studies_of(design, sun, on=on)
+    found = [finding for rule in RULES for finding in rule.check(warm, studies)]
+    findings = by_weight(overridden(found, design.job.override, on=studies.on, rules=RULES))
     return Assessment(
         design=warm,
         network=studies.network,
@@ -58,4 +69,5 @@ def assess(design: Design, sun: SunSeries) -> Assessment:
         wiring_rules=rule_count(findings, Group.WIRING),
         run_out=run_out(warm, studies.energy),
         mass=added_mass(design),
+        on=studies.on,
     )

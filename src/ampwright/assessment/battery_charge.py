@@ -306,10 +306,12 @@ CHARGE_VOLTAGE = Rule(
     group=WIRING,
     asks="Do all chargers stay inside the battery's voltage window and agree?",
     check=_charge_voltage,
+    no_override="A battery charged above its voltage can burn or burst.",
 )
 COLD_CHARGING = Rule(
     name="cold-charging",
     group=WIRING,
     asks="Is the battery kept from being charged too cold?",
     check=_cold_charging,
+    no_override="Lithium charged frozen can fail later without a sign.",
 )

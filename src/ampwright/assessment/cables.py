@@ -16,7 +16,6 @@ from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import BusBar, Plug
 from ampwright.parts.switchgear import Sensor
 from ampwright.sources import Source
-from ampwright.standards.cfr_33_183.minimum_size import minimum_area_mm2
 
 __all__ = ["BUS_BAR_RATING", "CABLE_CAPACITY", "CABLE_MINIMUM_SIZE", "PLUG_RATING"]
 
@@ -68,22 +67,26 @@ def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
 
 
 def _cable_minimum_size(design: Design, _: Studies) -> Iterator[Finding]:
+    rules = design.region
     for run in design.runs:
-        smallest = minimum_area_mm2(is_in_multiconductor_sheath=run.is_sheathed or run.cable.core_count > 1)
+        is_in_sheath = run.is_sheathed or run.cable.core_count > 1
+        smallest_mm2 = rules.smallest_sheathed_mm2 if is_in_sheath else rules.smallest_separate_mm2
+        said = rules.smallest_sheathed_said if is_in_sheath else rules.smallest_separate_said
+        said += "" if "mm²" in said else f" ({smallest_mm2:.2f} mm²)"
         thinnest = min((run.cable, run.back_cable or run.cable), key=_area)
-        is_small = thinnest.area_mm2 < NEARLY_FRAC * smallest.area_mm2
+        is_small = thinnest.area_mm2 < NEARLY_FRAC * smallest_mm2
         yield Finding(
             rule="cable-minimum-size",
             group=WIRING,
             severity=Severity.FAIL if is_small else Severity.PASS,
             subject=run.id,
-            message=f"{run_text(run)}: its thinnest conductor has {thinnest.area_mm2:g} mm²; the smallest allowed is {smallest.awg} AWG "
-            f"({smallest.area_mm2:.2f} mm²), for mechanical strength.",
+            message=f"{run_text(run)}: its thinnest conductor has {thinnest.area_mm2:g} mm²; the smallest allowed is "
+            f"{said}, for mechanical strength.",
             value=thinnest.area_mm2,
-            limit=smallest.area_mm2,
+            limit=smallest_mm2,
             unit="mm²",
             at_most=False,
-            source=smallest.source,
+            source=rules.source("smallest_sheathed_mm2" if is_in_sheath else "smallest_separate_mm2"),
             way_out="Use a larger cable." if is_small else "",
         )
 

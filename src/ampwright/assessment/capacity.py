@@ -153,10 +153,10 @@ def largest_device_a(
 ) -> DeviceLimit:
     """Return the largest device rating for a cable of this capacity by the region's rule.
 
-    us-ca: 33 CFR 183.455(c). uk-eu and au-nz: IEC 60364-4-43, 433.1: In <= Iz and I2 <= 1.45 Iz, with I2 from the
+    us-ca: 33 CFR 183.455(c). Elsewhere IEC 60364-4-43, 433.1: In <= Iz and I2 <= 1.45 Iz, with I2 from the
     opening table of the device's family; without `device` only the first condition.
     """
-    if design.job.job.region == "us-ca":
+    if design.region.overload_rule == "cfr-33-183":
         if design.tables.capacity is not None:  # the 150 % belong to the currents of Table 5 alone
             own = own_choice("own-capacity-table")
             return DeviceLimit(rating_a=capacity_a, sure_rating_a=capacity_a, source=own)

@@ -7,7 +7,7 @@ from functools import partial
 
 from ampwright.assessment.capacity import largest_device_a, run_capacity
 from ampwright.assessment.circuits import Circuit, channel_limit_a
-from ampwright.assessment.device_size import FIRE
+from ampwright.assessment.device_size import FIRE, NO_DEVICE
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import length_text, run_text
 from ampwright.findings import Finding, Group, Severity
@@ -16,12 +16,40 @@ from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Breaker, Fuse, Isolator
-from ampwright.sources import COMMON_PRACTICE
-from ampwright.standards.cfr_33_183.overcurrent import device_distance_limit_m
+from ampwright.records import record
+from ampwright.sources import COMMON_PRACTICE, Source
 
 __all__ = ["DEVICE_AT_SOURCE", "FED_FROM_BOTH_ENDS", "ISOLATOR"]
 
 WIRING = Group.WIRING
+
+
+@record
+class DeviceDistance:
+    """Farthest place of a device from its source, by the region's rules."""
+
+    limit_m: float
+    """Length of conductor between them."""
+    source: Source
+    """Where it comes from."""
+    note: str
+    """Conditions on it."""
+
+
+def device_distance(design: Design, *, is_sheathed: bool, is_at_battery: bool) -> DeviceDistance:
+    """Return how far from its source a device may sit; the sheath counts only all the way to the device."""
+    rules = design.region
+    if is_at_battery:
+        limit_m = rules.battery_device_sheathed_m if is_sheathed else rules.battery_device_bare_m
+        field = "battery_device_sheathed_m" if is_sheathed else "battery_device_bare_m"
+    else:
+        limit_m = rules.source_device_sheathed_m if is_sheathed else rules.source_device_bare_m
+        field = "source_device_sheathed_m" if is_sheathed else "source_device_bare_m"
+    notes = ["at the source where practical; measured along the conductor"]
+    notes += ["in a sheath or enclosure all the way"] if is_sheathed else []
+    notes += ["cranking motor circuits are exempt"] if is_at_battery else []
+    notes += [rules.note(field)] if rules.note(field) else []
+    return DeviceDistance(limit_m=limit_m, source=rules.source(field), note="; ".join(notes))
 
 
 def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -61,9 +89,10 @@ def _own_distance(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
             way_out="Put a fuse or breaker at the source.",
             source=COMMON_PRACTICE,
             caution=FIRE,
+            no_override=NO_DEVICE,
         )
     is_at_battery = design.nodes[circuit.feeding_node] in {STARTER_NODE, design.parts[design.battery].id}
-    limit = device_distance_limit_m(is_sheathed=own.device.is_sheathed, is_battery_connected=is_at_battery)
+    limit = device_distance(design, is_sheathed=own.device.is_sheathed, is_at_battery=is_at_battery)
     is_far = own.distance_m > limit.limit_m
     return make(
         severity=Severity.FAIL if is_far else Severity.PASS,
@@ -139,7 +168,7 @@ def _far_guard(design: Design, run: DesignRun, circuit: Circuit, capacity_a: flo
             continue
         at_end = run.end if device.end == "to" else run.start
         from_far_m = device.distance_m if at_end == circuit.far_node else run.length_m - device.distance_m
-        limit = device_distance_limit_m(is_sheathed=device.is_sheathed, is_battery_connected=False)
+        limit = device_distance(design, is_sheathed=device.is_sheathed, is_at_battery=False)
         largest = largest_device_a(design, capacity_a, device=device.part)
         if from_far_m <= limit.limit_m and device.part.rating_a <= largest.rating_a:
             return device

@@ -14,10 +14,12 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignRun
 from ampwright.sources import COMMON_PRACTICE, own_choice
 
-__all__ = ["DEVICE_AGAINST_CABLE", "FIRE", "OUTPUT_FAILS_SHORTED"]
+__all__ = ["DEVICE_AGAINST_CABLE", "FIRE", "NO_DEVICE", "OUTPUT_FAILS_SHORTED"]
 
 WIRING = Group.WIRING
 FIRE = "A cable without a matching device can burn in a fault; a lithium battery delivers kiloamperes."
+NO_DEVICE = "A cable without any device has nothing that ends a fault but fire."
+"""Why nobody may override it (docs/choices.md#override-locked)."""
 PANEL_CURRENT_FACTOR = 1.25
 """Cable of a panel string against its short-circuit current (common practice, no source)."""
 
@@ -95,6 +97,7 @@ def _against(design: Design, run: DesignRun, circuit: Circuit, capacity_a: float
             message=f"{run_text(run)}: no fuse or breaker protects it.",
             way_out=f"Put a device of at most {limit.rating_a:.0f} A at its source.",
             caution=FIRE,
+            no_override=NO_DEVICE,
         )
     where = "" if guard.run == run.index else f" in run {design.runs[guard.run].id}"
     message = (

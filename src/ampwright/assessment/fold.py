@@ -36,11 +36,13 @@ def use_verdict(findings: tuple[Finding, ...]) -> UseVerdict:
 
 
 def wiring_verdict(findings: tuple[Finding, ...]) -> WiringVerdict:
-    """Return the verdict on wiring and protection: what was not checked is never passed over."""
+    """Return the verdict on wiring and protection: nothing unchecked or overridden reads as no fault."""
     severities = {finding.severity for finding in findings if finding.group == Group.WIRING}
     if Severity.FAIL in severities:
         return "do not energise"
     if Severity.NOT_CHECKED in severities or not severities:
+        return "not fully checked"
+    if any(finding.override is not None for finding in findings if finding.group == Group.WIRING):
         return "not fully checked"
     return "no fault found"
 
@@ -49,12 +51,16 @@ def rule_count(findings: tuple[Finding, ...], group: Group) -> RuleCount:
     """Return how many of the rules that apply were evaluated for every subject."""
     applied = dict.fromkeys(finding.rule for finding in findings if finding.group == group)
     still_open = dict.fromkeys(
-        finding.rule
-        for finding in findings
-        if finding.group == group and finding.severity == Severity.NOT_CHECKED
+        finding.rule for finding in findings if finding.group == group and _is_open(finding)
     )
     return RuleCount(
         checked_count=len(applied) - len(still_open),
         total_count=len(applied),
         open_rules=tuple(still_open),
     )
+
+
+def _is_open(finding: Finding) -> bool:
+    """Say whether it could not be checked; an override answers nothing."""
+    was = finding.severity if finding.override is None else finding.override.was
+    return was == Severity.NOT_CHECKED

@@ -125,4 +125,5 @@ OUTSIDE_CERTIFICATE = Rule(
     group=WIRING,
     asks="Is the inside of the module as it was released?",
     check=_outside_certificate,
+    no_override="Only whoever certified the module can say what its inside may be.",
 )

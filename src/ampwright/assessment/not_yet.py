@@ -37,7 +37,13 @@ def _has_alternator(design: Design) -> bool:
 
 
 def _open(
-    name: str, asks: str, applies: Callable[[Design], bool], way_out: str, *, caution: str = ""
+    name: str,
+    asks: str,
+    applies: Callable[[Design], bool],
+    way_out: str,
+    *,
+    caution: str = "",
+    no_override: str = "",
 ) -> Rule:
     def check(design: Design, _: Studies) -> Iterator[Finding]:
         if applies(design):
@@ -52,7 +58,7 @@ def _open(
             )
 
     made: Check = check
-    return Rule(name=name, group=WIRING, asks=asks, check=made)
+    return Rule(name=name, group=WIRING, asks=asks, check=made, no_override=no_override)
 
 
 NOT_YET: tuple[Rule, ...] = (
@@ -68,6 +74,7 @@ NOT_YET: tuple[Rule, ...] = (
         _has_mains,
         "Have a licensed electrician check the mains side.",
         caution=LICENSED,
+        no_override="It is answered by a licensed electrician's certificate, not by a sentence in a job file.",
     ),
     _open(
         "load-dump",

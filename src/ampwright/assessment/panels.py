@@ -12,13 +12,12 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.parts.charger import PanelController
 from ampwright.parts.panel import Panel
-from ampwright.sources import Source
 
 __all__ = ["PANEL_COLD_VOLTAGE", "PANEL_CURRENT", "PANEL_STRING_FUSES", "PANEL_TOUCH_VOLTAGE"]
 
 WIRING = Group.WIRING
-ELV_DC_V = 120.0  # upper limit of extra-low voltage, ripple-free DC, IEC 61140 (from memory)
-CAUTION_DC_V = 60.0  # dry-location touch limit of DC, IEC 60364-4-41 (from memory)
+ABOVE_EXTRA_LOW = "Above extra-low voltage a touch can kill; this is work for licensed people."
+"""Why nobody may override it (docs/choices.md#override-locked)."""
 
 
 def _controller_of(
@@ -136,25 +135,28 @@ def _together_a(design: Design, studies: Studies, placed: DesignPart) -> float:
 
 def _panel_touch_voltage(design: Design, _: Studies) -> Iterator[Finding]:
     coldest = design.job.season.coldest_degc
+    rules = design.region
     for placed, panel in design.placed(Panel):
         voltage_v = cold_open_circuit_v(panel, placed.in_series, coldest)
         severity = Severity.PASS
-        if voltage_v > ELV_DC_V:
+        if voltage_v > rules.limit_dc_v:
             severity = Severity.FAIL
-        elif voltage_v > CAUTION_DC_V:
+        elif voltage_v > rules.caution_dc_v:
             severity = Severity.CONDITION
+        is_fail = severity == Severity.FAIL
         yield Finding(
             rule="panel-touch-voltage",
             group=WIRING,
             severity=severity,
             subject=placed.id,
             message=f"{placed.id}: up to {voltage_v:.0f} V between its leads in the cold; extra-low voltage ends "
-            f"at {ELV_DC_V:g} V DC, and above {CAUTION_DC_V:g} V bare parts may not be touched.",
+            f"at {rules.limit_dc_v:g} V DC, and above {rules.caution_dc_v:g} V bare parts may not be touched.",
             value=voltage_v,
-            limit=ELV_DC_V if severity == Severity.FAIL else CAUTION_DC_V,
+            limit=rules.limit_dc_v if is_fail else rules.caution_dc_v,
             unit="V",
-            source=Source(document="IEC 61140 and IEC 60364-4-41", standing="from memory"),
-            way_out="Fewer panels in series." if severity == Severity.FAIL else "",
+            source=rules.source("limit_dc_v" if is_fail else "caution_dc_v"),
+            way_out=f"Fewer panels in series. {rules.licensed_words}" if is_fail else "",
+            no_override=ABOVE_EXTRA_LOW if is_fail else "",
             caution="Cover the panels before touching their leads: they are live whenever it is light."
             if severity != Severity.PASS
             else "",

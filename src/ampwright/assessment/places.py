@@ -150,4 +150,5 @@ BATTERY_GAS = Rule(
     group=WIRING,
     asks="Does the gas of a lead-acid battery have a way out?",
     check=_battery_gas,
+    no_override="Hydrogen that cannot get out explodes.",
 )

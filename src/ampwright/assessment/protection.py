@@ -132,10 +132,12 @@ BREAKING_CAPACITY = Rule(
     group=WIRING,
     asks="Can each device interrupt the largest fault of all sources and strings?",
     check=_breaking_capacity,
+    no_override="A device opened above its breaking capacity bursts or goes on arcing: there is then no protection.",
 )
 DEVICE_VOLTAGE = Rule(
     name="device-voltage",
     group=WIRING,
     asks="Is each device rated for the DC voltage it sees?",
     check=_device_voltage,
+    no_override="A device opened above its DC voltage may go on arcing: there is then no protection.",
 )

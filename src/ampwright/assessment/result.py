@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Literal
 
 from ampwright.assessment.added_mass import AddedMass
@@ -46,7 +47,7 @@ class RuleCount:
     total_count: int
     """Rules that apply to this job."""
     open_rules: tuple[str, ...]
-    """Names of the rules not (fully) checked."""
+    """Names of the rules not (fully) checked, overridden or not."""
 
 
 @record
@@ -73,3 +74,10 @@ class Assessment:
     """What runs out first."""
     mass: AddedMass
     """What it adds to the vehicle."""
+    on: dt.date
+    """Day on which overrides had to be in force."""
+
+    @property
+    def overridden(self) -> tuple[Finding, ...]:
+        """Findings that a named person took on."""
+        return tuple(finding for finding in self.findings if finding.override is not None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Iterator
 
 from ampwright.assessment.circuits import Circuits
@@ -30,6 +31,8 @@ class Studies:
     """How each run is fed and protected."""
     heat: tuple[EnclosureHeat, ...]
     """Air inside the enclosures."""
+    on: dt.date
+    """Day on which overrides must be in force."""
 
 
 Check = Callable[[Design, Studies], Iterator[Finding]]
@@ -47,3 +50,5 @@ class Rule:
     """The question it answers."""
     check: Check
     """One finding for each subject it applies to, passes included."""
+    no_override: str = ""
+    """Why no finding of it may be overridden; empty = a named person may."""

@@ -24,6 +24,7 @@ from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.outlets import AUTO_RESET, INLET_RATING, OUTLET_RATING
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
 from ampwright.assessment.overload import INVERTER_OVERLOAD
+from ampwright.assessment.overrides import OVERRIDE
 from ampwright.assessment.panels import (
     PANEL_COLD_VOLTAGE,
     PANEL_CURRENT,
@@ -126,5 +127,6 @@ RULES: tuple[Rule, ...] = (
     BEND_RADIUS,
     REACH,
     *NOT_YET,
+    OVERRIDE,
 )
 """In the order in which findings of equal weight are shown."""

@@ -14,13 +14,12 @@ from ampwright.job.design import Design, DesignLoad, DesignPart
 from ampwright.network.demand import charger_input
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.inverter import Inverter
-from ampwright.sources import COMMON_PRACTICE, Source, own_choice
+from ampwright.sources import Source, own_choice
+from ampwright.standards.regions.rules import RegionRules
 
 __all__ = ["FEED_CARRIES_LOAD", "HIGHEST_VOLTAGE", "LOWEST_VOLTAGE", "WIRED"]
 
 WIRING = Group.WIRING
-FALLBACK_DROP_FRAC = 0.10
-"""Drop allowed where a load's own limit is not known (33 CFR practice for non-critical loads, common practice)."""
 COLLAPSE_MARGIN = 2.0
 """A charger's input takes at most half of the most its feed could ever give (docs/choices.md#collapse-margin)."""
 
@@ -28,7 +27,7 @@ COLLAPSE_MARGIN = 2.0
 def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
     for load in design.loads:
         if load.inverter < 0:
-            yield from _lowest_of_load(studies, load)
+            yield from _lowest_of_load(studies, load, design.region)
     for placed, part in design.placed(Inverter):
         yield _threshold(design, studies, placed.id, part.input_min_v, part_source(part))
     for placed, charger in design.placed(AlternatorCharger):
@@ -37,7 +36,7 @@ def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
         yield _threshold(design, studies, f"{placed.id}.in", set_v or charger.input_stop_v, source)
 
 
-def _lowest_of_load(studies: Studies, load: DesignLoad) -> Iterator[Finding]:
+def _lowest_of_load(studies: Studies, load: DesignLoad, rules: RegionRules) -> Iterator[Finding]:
     make = partial(Finding, rule="lowest-voltage", group=WIRING, subject=load.id, unit="V", at_most=False)
     voltage_v = float(studies.network.node_low_v[load.node]) if load.node >= 0 else math.nan
     if math.isnan(voltage_v):
@@ -62,7 +61,7 @@ def _lowest_of_load(studies: Studies, load: DesignLoad) -> Iterator[Finding]:
         )
         return
     root = int(studies.network.root[load.node])
-    limit_v = (1.0 - FALLBACK_DROP_FRAC) * float(studies.network.node_low_v[root])
+    limit_v = (1.0 - rules.fallback_drop_frac) * float(studies.network.node_low_v[root])
     if math.isnan(limit_v):
         yield make(
             severity=Severity.NOT_CHECKED,
@@ -72,10 +71,11 @@ def _lowest_of_load(studies: Studies, load: DesignLoad) -> Iterator[Finding]:
     is_low = voltage_v < limit_v
     yield make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
-        message=f"{load.name}: {voltage_v:.2f} V at low battery; its own limit is not known, a drop of 10 % is allowed.",
+        message=f"{load.name}: {voltage_v:.2f} V at low battery; its own limit is not known, a drop of "
+        f"{100.0 * rules.fallback_drop_frac:g} % is allowed.",
         value=voltage_v,
         limit=limit_v,
-        source=COMMON_PRACTICE,
+        source=rules.source("fallback_drop_frac"),
         way_out="Find the load's lowest voltage (min_v), or use a larger cable." if is_low else "",
     )
 

@@ -23,14 +23,14 @@ def curves(
     from ampwright import api  # noqa: PLC0415 - heavy
     from ampwright.assessment.assess import assess  # noqa: PLC0415 - heavy
     from ampwright.cli.refuse import refusing  # noqa: PLC0415 - heavy
-    from ampwright.cli.run import can_be_report  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_report, today  # noqa: PLC0415 - heavy
     from ampwright.documents.curve_sheets import curves_pdf  # noqa: PLC0415 - heavy
     from ampwright.errors import FileError  # noqa: PLC0415 - heavy
 
     can_be_report(to)
     with refusing():
         loaded = api.load(job)
-        content = curves_pdf(assess(loaded.design, loaded.sun))
+        content = curves_pdf(assess(loaded.design, loaded.sun, on=today()))
         try:
             to.write_bytes(content)
         except OSError as error:

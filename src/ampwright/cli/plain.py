@@ -61,6 +61,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
             }
             for question in answer.questions
         ],
+        "overrides": [_override(finding) for finding in answer.overridden],
         "findings": [_finding(finding) for finding in answer.assessment.findings],
         "assumptions": list(answer.assumptions),
     }
@@ -104,6 +105,22 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "source": str(finding.source) if finding.source else None,
         "way_out": finding.way_out,
         "caution": finding.caution,
+        "override": None if finding.override is None else _override(finding),
+    }
+
+
+def _override(finding: Finding) -> dict[str, Any]:
+    held = finding.override
+    if held is None:
+        return {}
+    return {
+        "rule": finding.rule,
+        "subject": finding.subject,
+        "by": held.by,
+        "reason": held.reason,
+        "granted": held.granted.isoformat(),
+        "expires": held.expires.isoformat(),
+        "was": str(held.was),
     }
 
 

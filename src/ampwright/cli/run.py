@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import sys
 import threading
 from collections.abc import Callable, Iterator
@@ -14,7 +15,7 @@ from ampwright.cli.refuse import refusing
 from ampwright.errors import FileError
 from ampwright.sizing.result import Answer
 
-__all__ = ["can_be_report", "checked", "exit_code", "written"]
+__all__ = ["can_be_report", "checked", "exit_code", "today", "written"]
 
 PATIENCE_S = 1.0
 """A check that takes longer than this shows a progress bar."""
@@ -49,7 +50,12 @@ def checked(job: Path) -> Answer:
     """Return the answer for a job file, or leave with exit code 2."""
     skip_unused_algebra()
     with refusing(), _progress() as listen:
-        return api.check(job, progress=listen)
+        return api.check(job, on=today(), progress=listen)
+
+
+def today() -> dt.date:
+    """Return the day by the clock of this machine; overrides are held against it."""
+    return dt.datetime.now().astimezone().date()
 
 
 def can_be_report(target: Path) -> None:

@@ -56,6 +56,7 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     _verdict(
         console, "WIRING AND PROTECTION", answer.wiring_verdict, (answer.wiring_sentence, found.wiring_rules)
     )
+    _overrides(console, answer)
     _block(console, "First to run out", answer.assessment.run_out.message)
     _block(console, "Mass", f"This system {mass_sentence(found.design, found.mass)}.")
     _changes(console, answer)
@@ -80,6 +81,19 @@ def _verdict(console: Console, title: str, verdict: str, said: tuple[str, RuleCo
         checked += f"; open: {', '.join(count.open_rules)}"
     _indented(console, Text(sentence))
     _indented(console, Text(f"{checked}."))
+    console.print()
+
+
+def _overrides(console: Console, answer: Answer) -> None:
+    """Print who took what on, before anything else is said of the job."""
+    if not answer.overridden:
+        return
+    console.print(Text(f"Overrides in force on {answer.assessment.on}", style="bold yellow"))
+    for finding in answer.overridden:
+        held = finding.override
+        if held is not None:
+            said = f"{finding.rule} of {finding.subject}, {held.was} without it. {held.sentence}"
+            _indented(console, Text(said))
     console.print()
 
 

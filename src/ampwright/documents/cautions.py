@@ -17,8 +17,8 @@ from ampwright.parts.panel import Panel
 __all__ = ["REPORT_LIMITS", "hazards"]
 
 MAINS = (
-    "Mains voltage: the inlet, the inverter's output, outlets and everything connected to them are work for "
-    "a licensed electrician under the local code. This report only lists them."
+    "Mains voltage: this report only lists the inlet, the inverter's output, outlets and what is connected to "
+    "them."
 )
 LITHIUM = (
     "Lithium battery: it drives a very high current into a fault at once. Fit the main fuse at the battery "
@@ -64,7 +64,7 @@ def hazards(design: Design) -> tuple[str, ...]:
 def _found(design: Design) -> Iterator[str]:
     parts = [placed.part for placed in design.parts]
     if any(_is_mains(part) for part in parts):
-        yield MAINS
+        yield f"{MAINS} {design.region.licensed_words}"
     batteries = [part for part in parts if isinstance(part, Battery)]
     if any(battery.chemistry == "lfp" for battery in batteries):
         yield LITHIUM

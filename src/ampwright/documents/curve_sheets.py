@@ -17,6 +17,7 @@ from ampwright.documents.curve_scale import MOST_A
 from ampwright.documents.curve_svg import curve_svg
 from ampwright.documents.curve_view import curve_circuits
 from ampwright.documents.curve_words import amperes, time_text
+from ampwright.documents.override_view import override_heading, override_lines
 from ampwright.documents.printable import printable
 from ampwright.documents.report_model import DRAFT
 from ampwright.standards.device_bands.band import band_steps_a, device_band
@@ -118,7 +119,9 @@ def curves_pdf(assessment: Assessment) -> bytes:
     about = assessment.design.job.job
     sheets = curve_sheets(assessment)
     page = {
-        "paper": "us-letter" if about.units == "us" else "a4",
+        "paper": assessment.design.region.paper,
+        "overrides_heading": override_heading(assessment.overridden, assessment.on),
+        "overrides": override_lines(assessment.overridden, job_id=about.id),
         "title": printable(f"{about.title} - time-current charts"),
         "author": printable(about.author),
         "draft": "" if assessment.wiring_verdict == "no fault found" else DRAFT,

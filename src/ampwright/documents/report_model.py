@@ -14,6 +14,7 @@ from ampwright.assessment.result import Assessment, RuleCount, RunOut, UseVerdic
 from ampwright.documents.cautions import REPORT_LIMITS, hazards
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.energy_view import ledger_lines, use_course
+from ampwright.documents.override_view import override_heading, override_lines
 from ampwright.documents.quantity_text import (
     UNIT_SPACE,
     UnitSystem,
@@ -45,11 +46,6 @@ FAR_BEYOND_FRAC = -9.995
 WEIGHT = tuple(Severity)
 AT_WORST = "At the unfavourable end of what is unknown."
 CHART_MM: dict[Paper, float] = {"a4": 182.0, "us-letter": 187.9}
-REGION = {
-    "au-nz": "Australia and New Zealand",
-    "uk-eu": "United Kingdom and Europe",
-    "us-ca": "USA and Canada",
-}
 USE_SIGN: dict[UseVerdict, Sign] = {
     "suits": "good",
     "suits with conditions": "condition",
@@ -73,7 +69,7 @@ def report_model(answer: Answer) -> ReportModel:
     """Return what the report prints for an answer."""
     design = answer.assessment.design
     about = design.job.job
-    paper: Paper = "us-letter" if about.units == "us" else "a4"
+    paper = design.region.paper
     course = use_course(answer.assessment)
     findings = _findings_that_matter(answer)
     return ReportModel(
@@ -83,6 +79,8 @@ def report_model(answer: Answer) -> ReportModel:
         document_title=f"{about.title} - power system report",
         author=about.author,
         draft="" if answer.wiring_verdict == "no fault found" else DRAFT,
+        overrides_heading=override_heading(answer.overridden, answer.assessment.on),
+        overrides=override_lines(answer.overridden, job_id=about.id),
         running=_running(answer, about),
         title=about.title,
         facts=_facts(answer, design.job),
@@ -123,7 +121,7 @@ def _facts(answer: Answer, job: Job) -> tuple[Fact, ...]:
         ("Vehicle", job.vehicle.description),
         ("Place, month", f"{place}, {calendar.month_name[job.season.month]}"),
         ("Use", day_count_text(len(answer.assessment.design.days))),
-        ("Region", REGION[about.region]),
+        ("Region", answer.assessment.design.region.title),
         ("Mass", mass_line(answer.assessment.design, answer.assessment.mass)),
         ("Program", f"Ampwright {answer.program_version}"),
         ("Job file", answer.file),

@@ -112,6 +112,10 @@ class ReportModel:
     """Who is responsible; empty = not said."""
     draft: str
     """Banner on every page; empty = none."""
+    overrides_heading: str
+    """Heading of the block of overrides on every page; empty = none in force."""
+    overrides: tuple[str, ...]
+    """Lines of that block, each short enough for one line of the sheet."""
     running: str
     """Line at the foot of every page."""
     title: str

@@ -7,6 +7,7 @@ from typing import Literal
 
 from ampwright.job.consumer import Load
 from ampwright.job.module import ModuleUse
+from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
 from ampwright.job.use import DayPlan, Use
@@ -80,3 +81,5 @@ class Job:
     """Settings of devices."""
     load_cutoff: LoadCutoff | None = None
     """Low-voltage cut-off of the loads."""
+    override: tuple[Override, ...] = ()
+    """Findings that a named person takes on for a time."""

@@ -15,6 +15,7 @@ from ampwright.job.loaded import LoadedJob
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.nodes import STARTER_NODE, NodeTable, node_table
+from ampwright.job.override import check_overrides
 from ampwright.job.own_tables import OwnTables
 from ampwright.job.quantity import likely_value
 from ampwright.job.records import Job
@@ -78,6 +79,7 @@ def resolve(
     days = resolved_days(job, complaints)
     battery = _battery(job, parts, complaints)
     site = resolved_site(job, complaints)
+    check_overrides(job.override, complaints)
     if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from
         _check_ranges(job, complaints)
     tables = loaded.tables if loaded is not None else OwnTables()

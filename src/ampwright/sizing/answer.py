@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ampwright.assessment.assess import assess
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.run_out import has_limits
 from ampwright.findings import Finding, Group, Severity
@@ -24,7 +23,7 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
     """Return the answer of a job on its bench."""
     unknowns = unknown_inputs(bench.job)
     meter = Meter(bench.progress, 1 + STEPS_PER_UNKNOWN * len(unknowns) + STEPS_OF_CHANGES)
-    likely = with_next_sizes(assess(bench.design, bench.sun), bench.catalogue)
+    likely = with_next_sizes(bench.assessed_design(bench.design), bench.catalogue)
     meter.step()
     ranged = over_range(bench, likely, unknowns, meter)
     at_worst = not _troubles_of_use(likely) and bool(_troubles_of_use(ranged.combined))
@@ -39,7 +38,7 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
         use_verdict=ranged.use_verdict,
         wiring_verdict=ranged.wiring_verdict,
         use_sentence=_use_sentence(likely, ranged),
-        wiring_sentence=_wiring_sentence(likely),
+        wiring_sentence=_wiring_sentence(likely, ranged.worst),
         unknown_count=len(unknowns),
         questions=ranged.questions,
         changes=smallest_changes(bench, with_values(bench.job, values), base, meter),
@@ -96,11 +95,24 @@ def _served_sentence(likely: Assessment) -> str:
     return "Everything asked for is served."
 
 
-def _wiring_sentence(likely: Assessment) -> str:
+def _wiring_sentence(likely: Assessment, worst: Assessment) -> str:
     fails = _of(likely, Group.WIRING, Severity.FAIL)
     if fails:
         count = f"{len(fails)} finding{'s' if len(fails) > 1 else ''}"
         return f"{count} of failure: {_rules(fails)}."
+    taken_on = [each for each in likely.overridden or worst.overridden if each.group == Group.WIRING]
+    if taken_on:
+        return _overridden_sentence(taken_on, is_open=bool(likely.wiring_rules.open_rules))
     if likely.wiring_rules.open_rules:
         return "No fault found in what was checked; the open rules are listed below."
     return "No fault found."
+
+
+def _overridden_sentence(findings: list[Finding], *, is_open: bool) -> str:
+    """Say on whose word the verdict rests and until when."""
+    overrides = [finding.override for finding in findings if finding.override is not None]
+    names = ", ".join(dict.fromkeys(override.by for override in overrides))
+    count = f"{len(findings)} finding{'s are' if len(findings) > 1 else ' is'}"
+    until = min(override.expires for override in overrides)
+    also = " Other rules are open too; they are listed below." if is_open else ""
+    return f"{count} overridden by {names} ({_rules(findings)}), until {until} at the earliest; a fault taken on is still there.{also}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 
 from ampwright.assessment.assess import assess
@@ -30,16 +31,18 @@ class Bench:
     """Parts a variant may use."""
     sun: SunSeries
     """Sun and air."""
+    on: dt.date | None = None
+    """Day on which overrides must be in force; None = the job's date."""
     progress: Callable[[int, int], None] | None = None
     """Called with (steps done, steps in all)."""
 
     def assessed_design(self, design: Design) -> Assessment:
         """Return the assessment of a design under this bench's sun."""
-        return assess(design, self.sun)
+        return assess(design, self.sun, on=self.on)
 
     def at(self, values: Mapping[Path, float]) -> Assessment:
         """Return the assessment with these values put for unknown amounts."""
-        return assess(self.design_of(with_values(self.job, values)), self.sun)
+        return assess(self.design_of(with_values(self.job, values)), self.sun, on=self.on)
 
 
 class Meter:

@@ -102,7 +102,7 @@ class _Search:
             if len(self._tried) >= MOST_TRIALS:
                 return False
             design = rewired(self._found.design, {run.index: cable}, {})
-            self._tried[key] = troubles_of(wiring_findings(design, self._found.energy))
+            self._tried[key] = troubles_of(wiring_findings(design, self._found.energy, on=self._found.on))
         after = self._tried[key]
         same_thing = {(rule, subject) for rule, subject, _ in after}
         return after <= self._before and trouble[:2] not in same_thing

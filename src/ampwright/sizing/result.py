@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from ampwright.assessment.result import Assessment, UseVerdict, WiringVerdict
+from ampwright.findings import Finding
 from ampwright.job.unknowns import UnknownInput
 from ampwright.records import record
 
@@ -85,3 +86,9 @@ class Answer:
     """Smallest single changes, cheapest first; empty when nothing needs mending."""
     assumptions: tuple[str, ...]
     """What was assumed, in sentences."""
+
+    @property
+    def overridden(self) -> tuple[Finding, ...]:
+        """Findings a named person took on, at the likely values or at the unfavourable end; one for each subject."""
+        both = (*self.assessment.overridden, *self.worst.overridden)
+        return tuple({(each.rule, each.subject): each for each in reversed(both)}.values())[::-1]

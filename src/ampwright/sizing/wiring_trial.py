@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
+import datetime as dt
 from collections.abc import Mapping
 
 from ampwright.assessment.circuits import circuits
 from ampwright.assessment.ends import parts_at_nodes
+from ampwright.assessment.overrides import overridden
 from ampwright.assessment.rule import Studies
 from ampwright.assessment.rules import RULES
 from ampwright.energy.result import EnergyResult
@@ -61,8 +63,8 @@ def _rewired_run(
     return run
 
 
-def wiring_findings(design: Design, energy: EnergyResult) -> tuple[Finding, ...]:
-    """Return what the rules on wiring and protection find, with the energy of a neighbouring design."""
+def wiring_findings(design: Design, energy: EnergyResult, *, on: dt.date) -> tuple[Finding, ...]:
+    """Return what wiring and protection find under the overrides of a day, with a neighbouring design's energy."""
     network = network_result(design)
     studies = Studies(
         network=network,
@@ -70,14 +72,13 @@ def wiring_findings(design: Design, energy: EnergyResult) -> tuple[Finding, ...]
         switching=switch_plan(design),
         circuits=circuits(design, network),
         heat=enclosure_heat(design),
+        on=on,
     )
-    return tuple(
-        finding
-        for rule in RULES
-        if rule.group == Group.WIRING
-        for finding in rule.check(design, studies)
-        if finding.severity in HEAVY
-    )
+    found = [
+        finding for rule in RULES if rule.group == Group.WIRING for finding in rule.check(design, studies)
+    ]
+    held = overridden(found, design.job.override, on=on, rules=RULES)
+    return tuple(finding for finding in held if finding.group == Group.WIRING and finding.severity in HEAVY)
 
 
 def troubles_of(findings: tuple[Finding, ...]) -> frozenset[Trouble]:
