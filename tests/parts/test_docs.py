@@ -11,6 +11,7 @@ import pytest
 from ampwright.field_types import field_hints
 from ampwright.parts.base import PartBase
 from ampwright.parts.catalogue import catalogue_with, shipped_catalogue
+from ampwright.parts.inverter import OverloadPoint
 from ampwright.parts.kinds import KINDS
 from ampwright.parts.switchgear import OutputGroup
 from ampwright.parts.tables import kinds
@@ -48,14 +49,15 @@ def test_every_field_of_a_kind_stands_in_its_section(name):
 
 
 @pytest.mark.parametrize(
-    ("title", "kind"), [("Common to all kinds", PartBase), ("Output group", OutputGroup)]
+    ("title", "kind"),
+    [("Common to all kinds", PartBase), ("Output group", OutputGroup), ("Overload point", OverloadPoint)],
 )
 def test_shared_fields_stand_in_their_section(title, kind):
     assert [row for row in rows(kind) if row not in section(title)] == []
 
 
 def test_no_field_of_the_past_is_documented():
-    known = {name for kind in (*KINDS, OutputGroup) for name in field_hints(kind)}
+    known = {name for kind in (*KINDS, OutputGroup, OverloadPoint) for name in field_hints(kind)}
     written = set(re.findall(r"^\| `([a-z0-9_]+)` \|", DOC, re.MULTILINE))
     assert written - known == set()
 

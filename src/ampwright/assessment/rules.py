@@ -25,6 +25,7 @@ from ampwright.assessment.outlets import AUTO_RESET, INLET_RATING, OUTLET_RATING
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
 from ampwright.assessment.overload import INVERTER_OVERLOAD
 from ampwright.assessment.overrides import OVERRIDE
+from ampwright.assessment.overload_time import INVERTER_OVERLOAD_TIME
 from ampwright.assessment.panels import (
     PANEL_COLD_VOLTAGE,
     PANEL_CURRENT,
@@ -64,6 +65,7 @@ RULES: tuple[Rule, ...] = (
     DEPTH_OF_DISCHARGE,
     TREND,
     INVERTER_POWER,
+    INVERTER_OVERLOAD_TIME,
     ALTERNATOR_SPARE,
     RUN_SIGNAL,
     STORAGE,

@@ -203,16 +203,13 @@ def _inverter_finding(placed: DesignPart, part: Inverter, peak_w: float, peak_va
             unit="W" if is_watts else "VA",
             way_out="Do not run them together, or use a larger inverter.",
         )
-    is_watts = peak_w / part.continuous_at_40_degc_w >= peak_va / part.continuous_va
-    is_short = peak_w > part.continuous_at_40_degc_w or peak_va > part.continuous_va
+    is_watts = peak_w / part.overload_w >= peak_va / overload_va
     return make(
-        severity=Severity.CONDITION if is_short else Severity.PASS,
-        message=f"{asked}; for long it gives {part.continuous_w:g} W at 25 °C, "
-        f"{part.continuous_at_40_degc_w:g} W at 40 °C, and {part.continuous_va:g} VA.",
+        severity=Severity.PASS,
+        message=f"{asked}; for moments it gives {part.overload_w:g} W and {overload_va:.0f} VA.",
         value=peak_w if is_watts else peak_va,
-        limit=part.continuous_at_40_degc_w if is_watts else part.continuous_va,
+        limit=part.overload_w if is_watts else overload_va,
         unit="W" if is_watts else "VA",
-        way_out="Run the largest loads one after another." if is_short else "",
     )
 
 
@@ -256,7 +253,7 @@ TREND = Rule(name="trend", group=USE, asks="Does the battery end the use as full
 INVERTER_POWER = Rule(
     name="inverter-power",
     group=USE,
-    asks="Does the inverter give what its loads ask together?",
+    asks="Does the inverter give, for moments at least, what its loads ask together?",
     check=_inverter_power,
 )
 STORAGE = Rule(

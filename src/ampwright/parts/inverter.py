@@ -7,7 +7,17 @@ from typing import Literal
 from ampwright.parts.base import PartBase
 from ampwright.records import NonNegative, Positive, Temperature, record
 
-__all__ = ["Inverter"]
+__all__ = ["Inverter", "OverloadPoint"]
+
+
+@record
+class OverloadPoint:
+    """One more point of an inverter's overload."""
+
+    power_w: Positive
+    """Power above the continuous one."""
+    lasts_s: Positive
+    """Duration from cold."""
 
 
 @record
@@ -34,6 +44,10 @@ class Inverter(PartBase):
     """Power it gives for `overload_s`."""
     overload_s: Positive
     """Duration of the overload from cold."""
+    overload_more: tuple[OverloadPoint, ...] = ()
+    """Further points of the overload, where the data sheet gives several."""
+    overload_recovery_s: NonNegative = 0.0
+    """Time without load after which the whole overload is there again; 0 = not stated."""
     surge_w: Positive
     """Power for motor starting, about one second."""
     idle_w: NonNegative
