@@ -18,6 +18,17 @@ from ampwright.cli.main import app
 from ampwright.field_types import field_hints, field_meanings, options, wanted
 from ampwright.job.consumer import Load, When
 from ampwright.job.fit import Carried, Mount, Rectangle, VehicleMass
+from ampwright.job.mains import (
+    Certificate,
+    Mains,
+    MainsEarth,
+    MainsLead,
+    MainsSupply,
+    NeutralLink,
+    Overcurrent,
+    ResidualCurrent,
+    Transfer,
+)  # fmt: skip
 from ampwright.job.module import ModuleChange, ModuleDefinition, ModuleOption, ModulePort, ModuleUse
 from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
@@ -36,7 +47,8 @@ DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, StarterBattery, Place, Season, Use, DayPlan, Period,
     Zone, PlacedPart, Run, Device, Load, When, Channel, Setting, LoadCutoff, ModuleUse, ModuleChange,
-    ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Tables, Override,
+    ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
+    MainsLead, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
 )  # fmt: skip
 UNBOUNDED = 1e9
 """A bound from here on only keeps nonsense out; the tables do not name it."""

@@ -13,7 +13,7 @@ from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.rules import RULES
 from ampwright.findings import Finding, Severity
 
-BASES = ("base-12v", "base-24v", "base-module")
+BASES = ("base-12v", "base-24v", "base-module", "base-mains")
 NAMES = cases.case_names()
 WITH_ADVICE = (*cases.HEAVY, Severity.ADVICE)
 

@@ -7,25 +7,15 @@ from collections.abc import Callable, Iterator
 from ampwright.assessment.rule import Check, Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
-from ampwright.parts.hardware import Inlet
 from ampwright.parts.inverter import Inverter
 
 __all__ = ["NOT_YET"]
 
 WIRING = Group.WIRING
-LICENSED = "Mains voltage kills: a licensed electrician decides by the local code."
 
 
 def _always(_: Design) -> bool:
     return True
-
-
-def _has_mains(design: Design) -> bool:
-    return (
-        bool(design.placed(Inverter))
-        or bool(design.placed(Inlet))
-        or any(placed.part.kind == "mains-charger" for placed in design.parts)
-    )
 
 
 def _has_inverter(design: Design) -> bool:
@@ -67,14 +57,6 @@ NOT_YET: tuple[Rule, ...] = (
         "Does the current that charges an inverter's capacitors when it is connected leave the devices closed?",
         _has_inverter,
         "Connect it through a pre-charge resistor, or ask its maker for the inrush current.",
-    ),
-    _open(
-        "mains-side",
-        "Are residual-current device, neutral-earth link, inlet and outlets of the mains side right?",
-        _has_mains,
-        "Have a licensed electrician check the mains side.",
-        caution=LICENSED,
-        no_override="It is answered by a licensed electrician's certificate, not by a sentence in a job file.",
     ),
     _open(
         "load-dump",

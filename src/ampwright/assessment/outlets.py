@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from ampwright.assessment.mains_side import mains_chargers
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, run_text
 from ampwright.energy.mains import has_transfer
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.network.loads import load_sets
-from ampwright.parts.charger import MainsCharger
 from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Breaker
@@ -131,13 +131,13 @@ def _va(design: Design, index: int) -> float:
 def _inlet_rating(design: Design, _: Studies) -> Iterator[Finding]:
     """Hold chargers and loads on the mains against the post and the inlet."""
     sets = load_sets(design, states=("hooked-up",))
-    chargers = _mains_chargers(design)
+    chargers = mains_chargers(design)
     inlets = design.placed(Inlet)
     if not sets or not (chargers or inlets):
         return
     loads_a = max(sum(_mains_load_a(design, index) for index in one.loads) for one in sets)
-    total_a = sum(current_a for _, current_a in chargers) + loads_a
-    parts = [f"{placed.id} {current_a:.1f} A" for placed, current_a in chargers]
+    total_a = sum(charger.current_a for charger in chargers) + loads_a
+    parts = [f"{charger.placed.id} {charger.current_a:.1f} A" for charger in chargers]
     parts += [f"loads on the mains {loads_a:.1f} A"] if loads_a > 0.0 else []
     taken = f"Hooked up, {total_a:.1f} A may be taken from the mains ({', '.join(parts) or 'nothing wired'})"
     post = Source(document="job file", place="use.mains_limit_a")
@@ -177,33 +177,6 @@ def _inlet_finding(subject: str, message: str, *, value_a: float, limit_a: float
         else "",
         caution="An overloaded inlet or lead overheats before the post's breaker opens." if is_over else "",
     )
-
-
-def _mains_chargers(design: Design) -> list[tuple[DesignPart, float]]:
-    """Return every charger fed from the mains with the current it takes at most, as set."""
-    found: list[tuple[DesignPart, float]] = []
-    for placed in design.parts:
-        part, setting = placed.part, placed.setting
-        if isinstance(part, MainsCharger):
-            mains_v, most_w, efficiency = part.input_ac_v, part.input_max_w, part.efficiency_frac
-        elif isinstance(part, Inverter) and part.charger_max_a > 0.0:
-            mains_v, most_w, efficiency = (
-                part.output_ac_v,
-                part.charger_input_max_w,
-                part.efficiency_100_frac,
-            )
-        else:
-            continue
-        if setting and setting.output_limit_a:
-            most_w = min(most_w, setting.output_limit_a * (setting.charge_v or part.charge_v) / efficiency)
-        current_a = most_w / mains_v
-        found.append(
-            (
-                placed,
-                min(current_a, setting.input_limit_a) if setting and setting.input_limit_a else current_a,
-            )
-        )
-    return found
 
 
 def _mains_load_a(design: Design, index: int) -> float:

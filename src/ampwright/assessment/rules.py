@@ -17,6 +17,16 @@ from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_
 from ampwright.assessment.enclosure import ENCLOSURE_HEAT
 from ampwright.assessment.fault_time import DISCRIMINATION, FAR_FAULT_CLEARS
 from ampwright.assessment.inrush import INRUSH
+from ampwright.assessment.mains_lead import MAINS_LEAD, MAINS_LEAD_DROP, MAINS_PLUGS
+from ampwright.assessment.mains_people import EARTH_CONTINUITY, POLES_SWITCHED, RESIDUAL_CURRENT_DEVICE
+from ampwright.assessment.mains_side import MAINS_DESCRIBED
+from ampwright.assessment.mains_sources import (
+    INVERTER_OUTPUT_DEVICE,
+    MAINS_CERTIFICATE,
+    NEUTRAL_EARTH_LINK,
+    SUPPLY_TRANSFER,
+)
+from ampwright.assessment.mains_supply import GENERATOR_SIZE, MAINS_LOOP, MAINS_VOLTAGE
 from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
 from ampwright.assessment.neighbours import GAS_AND_FUEL_DISTANCE, SLEEPING_PLACE
 from ampwright.assessment.nominal import NOMINAL_VOLTAGE
@@ -55,7 +65,25 @@ from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOW
 from ampwright.assessment.within_reach import REACH
 from ampwright.assessment.zone_air import ZONE_AIR
 
-__all__ = ["RULES"]
+__all__ = ["MAINS_RULES", "RULES"]
+
+MAINS_RULES: tuple[Rule, ...] = (
+    MAINS_DESCRIBED,
+    RESIDUAL_CURRENT_DEVICE,
+    EARTH_CONTINUITY,
+    SUPPLY_TRANSFER,
+    NEUTRAL_EARTH_LINK,
+    POLES_SWITCHED,
+    INVERTER_OUTPUT_DEVICE,
+    MAINS_VOLTAGE,
+    MAINS_PLUGS,
+    MAINS_LEAD,
+    MAINS_LEAD_DROP,
+    MAINS_LOOP,
+    GENERATOR_SIZE,
+    MAINS_CERTIFICATE,
+)
+"""What a licensed electrician has to know of and decide on."""
 
 RULES: tuple[Rule, ...] = (
     ESSENTIAL_LOADS,
@@ -128,6 +156,7 @@ RULES: tuple[Rule, ...] = (
     CABLE_ENTRY,
     BEND_RADIUS,
     REACH,
+    *MAINS_RULES,
     *NOT_YET,
     OVERRIDE,
 )

@@ -6,6 +6,7 @@ import datetime as dt
 from typing import Literal
 
 from ampwright.job.consumer import Load
+from ampwright.job.mains import Mains
 from ampwright.job.module import ModuleUse
 from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
@@ -83,3 +84,5 @@ class Job:
     """Low-voltage cut-off of the loads."""
     override: tuple[Override, ...] = ()
     """Findings that a named person takes on for a time."""
+    mains: Mains | None = None
+    """The mains side, as far as it is known."""

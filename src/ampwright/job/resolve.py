@@ -20,6 +20,7 @@ from ampwright.job.own_tables import OwnTables
 from ampwright.job.quantity import likely_value
 from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
+from ampwright.job.resolve_mains import check_mains
 from ampwright.job.resolve_place import resolved_site
 from ampwright.job.resolve_use import resolved_days, resolved_plans, resolved_vehicle
 from ampwright.job.resolve_wiring import resolved_channels, resolved_links, resolved_ports, resolved_runs
@@ -80,6 +81,7 @@ def resolve(
     battery = _battery(job, parts, complaints)
     site = resolved_site(job, complaints)
     check_overrides(job.override, complaints)
+    check_mains(lookup)
     if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from
         _check_ranges(job, complaints)
     tables = loaded.tables if loaded is not None else OwnTables()

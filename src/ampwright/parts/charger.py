@@ -80,6 +80,8 @@ class MainsCharger(PartBase):
     """Ambient temperature where the output reaches zero."""
     chemistries: tuple[Literal["lfp", "agm", "gel", "flooded"], ...]
     """Battery chemistries it has a programme for."""
+    power_factor: Fraction = 0.0
+    """Power factor of its input at full output; 0 = not stated."""
 
 
 @record

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from ampwright.parts.base import PartBase
-from ampwright.records import NonNegative, Positive, Temperature, record
+from ampwright.records import Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["Inverter", "OverloadPoint"]
 
@@ -60,6 +60,8 @@ class Inverter(PartBase):
     """Largest charging current from mains; 0 = no charger."""
     charger_input_max_w: NonNegative = 0.0
     """Largest mains power the charger takes."""
+    charger_power_factor: Fraction = 0.0
+    """Power factor of its charger's input at full output; 0 = not stated."""
     charge_v: NonNegative = 0.0
     """Absorption voltage of the built-in charger; 0 = no charger."""
     charge_v_min_v: NonNegative = 0.0
