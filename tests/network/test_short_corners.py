@@ -70,7 +70,7 @@ starter_battery = { capacity_ah = 80, short_circuit_a = 1500, resistance_ohm = 0
 
 def test_inverter_overload_beside_all_other_loads(make_design, part_of_tests):
     design = make_design(TEXT)
-    (corner,) = overload_corners(design, case(design))
+    (corner,) = overload_corners(design, case(design), working_ohm(design))
     assert corner.name == "i in overload, loads of work 00:00"
     assert corner.lasts_s == 60.0
     assert corner.sources[0][1] == 10.0
@@ -95,3 +95,41 @@ def test_without_an_inverter_nothing_overloads(make_design):
     result = network_result(make_design('part = [{ id = "b", part = "bank" }]'))
     assert result.short_low_v.tolist()[1:] == pytest.approx([math.nan], nan_ok=True)
     assert [point.corner for point in result.short_points] == ["engine start"]
+
+
+def test_what_the_overload_adds_makes_the_battery_sag(make_design, part_of_tests):
+    # the battery stands at the cut-off's 11 V with the lamp on, inverter off; its resistance carries what the overload adds
+    cutoff = "load_cutoff = { open_v = 11.0, close_v = 12.5 }\n"
+    design = make_design(cutoff + TEXT)
+    result = network_result(design)
+    bank_ohm = part_of_tests["bank"].resistance_ohm
+    overload_w = inverter_dc_w(part_of_tests["inverter"], 1500.0)
+
+    def inverter_a(power_w, battery_v):
+        return (battery_v - math.sqrt(battery_v**2 - 4.0 * 0.002 * power_w)) / (2.0 * 0.002)
+
+    before_a = 60.0 / 11.0
+    low, high = 8.0, 11.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        sag_v = bank_ohm * (60.0 / middle + inverter_a(overload_w, middle) - before_a)
+        low, high = (middle, high) if 11.0 - sag_v > middle else (low, middle)
+    assert high < 10.9
+    assert result.short_low_v[design.node_of("b")] == pytest.approx(high, abs=1e-6)
+    assert result.short_peak_a[0] == pytest.approx(inverter_a(overload_w, high), abs=1e-3)
+
+
+def test_without_a_cut_off_the_management_opens_before_it_sags(make_design):
+    design = make_design(TEXT)
+    (corner,) = overload_corners(design, case(design), working_ohm(design))
+    assert corner.sources[0][1] == 10.0
+
+
+def test_two_strings_sag_by_less_than_half(make_design):
+    cutoff = "load_cutoff = { open_v = 11.0, close_v = 12.5 }\n"
+    one, two = (
+        make_design(cutoff + TEXT.replace('part = "bank" }', f'part = "bank", strings = {count} }}'))
+        for count in (1, 2)
+    )
+    sags = [11.0 - overload_corners(d, case(d), working_ohm(d))[0].sources[0][1] for d in (one, two)]
+    assert 0.4 < sags[1] / sags[0] < 0.5

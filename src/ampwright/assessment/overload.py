@@ -32,10 +32,8 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
         rule="inverter-overload",
         group=WIRING,
         subject=placed.id,
-        limit=part.input_min_v,
         unit="V",
         at_most=False,
-        source=part_source(part),
     )
     voltage_v = float(studies.network.short_low_v[design.node_of(placed.id)])
     if math.isnan(voltage_v):
@@ -43,7 +41,21 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
             severity=Severity.NOT_CHECKED,
             message=f"{placed.id}: the voltage at its overload of {part.overload_w:g} W could not be calculated, or none "
             "exists.",
+            limit=part.input_min_v,
+            source=part_source(part),
             way_out="A larger cable or battery, or a smaller inverter.",
+        )
+    battery_v = float(studies.network.short_low_v[design.node_of(design.parts[design.battery].id)])
+    opens_v = design.battery_part().cutoff_v * design.parts[design.battery].in_series
+    if battery_v < opens_v:
+        return make(
+            severity=Severity.CONDITION,
+            message=f"{placed.id}: at its overload of {part.overload_w:g} W a low battery sags to {battery_v:.2f} V; its "
+            f"management opens below {opens_v:g} V, and everything goes off.",
+            value=battery_v,
+            limit=opens_v,
+            source=part_source(design.battery_part()),
+            way_out="Start large loads with a full battery, or set the load cut-off higher.",
         )
     is_low = voltage_v < part.input_min_v
     return make(
@@ -51,6 +63,8 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
         message=f"{placed.id}: {voltage_v:.2f} V at its overload of {part.overload_w:g} W, low battery; it switches off "
         f"below {part.input_min_v:g} V.",
         value=voltage_v,
+        limit=part.input_min_v,
+        source=part_source(part),
         way_out="Start large loads with a full battery, or use a larger cable." if is_low else "",
     )
 

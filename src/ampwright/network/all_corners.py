@@ -53,7 +53,7 @@ def all_corners(
         lasting += _where(here, battery_low_corners(design, here))
         lasting += _where(here, charging_corners(design, here))
         lasting += _where(here, vehicle_corners(design, here, ohm))
-        overload += _where(here, overload_corners(design, here))
+        overload += _where(here, overload_corners(design, here, ohm))
         crank += _where(here, crank_corners(design, here, ohm))
     lasting += panel_corners(design, cases[0], ohm)
     return Corners(

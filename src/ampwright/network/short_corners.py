@@ -6,6 +6,7 @@ They say nothing about what a cable carries for long; they decide what drops out
 from __future__ import annotations
 
 import dataclasses
+import math
 
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.nodes import STARTER_NODE
@@ -26,6 +27,10 @@ __all__ = ["CRANK_SOURCE", "crank_corners", "overload_corners"]
 
 CRANK_FRAC = 8.0 / 12.0
 """Voltage of the starter battery while the starter turns, over nominal: 8 V of 12 V."""
+SAG_ROUNDS = 60
+"""Most rounds of the battery's voltage against its current; each closes most of the gap."""
+SAG_V = 1e-9
+"""Change of the battery's voltage at which it is found."""
 CRANK_S = 1.0
 """Time the starter holds it there, from the same profile."""
 CRANK_SOURCE = Source(
@@ -78,8 +83,11 @@ def _with_awake_chargers(
     return dataclasses.replace(demand, power_w=power)
 
 
-def overload_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
-    """Return each inverter at its overload power, battery low, all else that can run with it running."""
+def overload_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Corner, ...]:
+    """Return each inverter at its overload power, battery low, all else that can run with it running.
+
+    What the overload adds makes the battery sag below the voltage it stood at before.
+    """
     tree = here.forest.tree(design.node_of(design.parts[design.battery].id))
     if tree is None or not here.is_planned:
         return ()
@@ -94,15 +102,41 @@ def overload_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
             power = demand.power_w.copy()
             power[node] += inverter_dc_w(part, part.overload_w) - inverter_w(design, placed, part, loads)
             overloaded = dataclasses.replace(demand, power_w=power)
+            sagged_v = _sagged_v(design, (tree, ohm), (demand, overloaded), low_v)
             found.append(
                 Corner(
                     name=f"{placed.id} in overload{when}{here.suffix}",
-                    sources=((tree, low_v),),
-                    demand=with_other_battery(design, tree, overloaded, low_v),
+                    sources=((tree, sagged_v),),
+                    demand=with_other_battery(design, tree, overloaded, sagged_v),
                     lasts_s=part.overload_s,
                 )
             )
     return tuple(found)
+
+
+def _sagged_v(
+    design: Design, wiring: tuple[Tree, FloatArray], demands: tuple[Demand, Demand], low_v: float
+) -> float:
+    """Return the battery's voltage in overload: at the load cut-off before it, less its resistance times what is added.
+
+    The cut-off waits for its delay meanwhile. Without one the battery's own management opens at the lowest
+    voltage at once, so that no lower one is ever fed. Where no steady voltage exists the last trial is kept.
+    """
+    if design.job.load_cutoff is None:
+        return low_v
+    tree, ohm = wiring
+    placed = design.parts[design.battery]
+    bank_ohm = design.battery_part().resistance_ohm * placed.in_series / placed.strings
+    before_a = float(tree_point(tree, ohm, demand=demands[0], source_v=low_v).branch_a[0])
+    sagged_v = low_v
+    for _ in range(SAG_ROUNDS):
+        point = tree_point(tree, ohm, demand=demands[1], source_v=sagged_v)
+        added_a = float(point.branch_a[0]) - before_a
+        next_v = low_v - bank_ohm * max(added_a, 0.0)
+        if not point.is_found or math.isnan(added_a) or abs(next_v - sagged_v) < SAG_V:
+            break
+        sagged_v = next_v
+    return sagged_v
 
 
 def _beside(design: Design, here: Situation, inverter: DesignPart) -> tuple[tuple[tuple[int, ...], str], ...]:
