@@ -185,3 +185,15 @@ def test_the_progress_bar_stays_off_the_output():
     os.close(reader)
     assert done.stdout.decode("utf-8") == as_json(name).stdout
     assert b"Traceback" not in b"".join(chunks)
+
+
+def test_electrician_and_cautions_stand_on_the_screen_once_each():
+    text = " ".join(as_text("bicycle-repair-truck").stdout.split())
+    answer = json.loads(as_json("bicycle-repair-truck").stdout)
+    assert f"For the licensed electrician: {len(answer['electrician']['points'])} points" in text
+    assert len(answer["cautions"]) >= 5
+    for caution in answer["cautions"]:
+        assert text.count(caution) == 1
+    lone = json.loads(as_json("vaccine-outreach").stdout)
+    assert lone["electrician"] is None
+    assert "licensed electrician:" not in as_text("vaccine-outreach").stdout

@@ -1,8 +1,11 @@
 import dataclasses
 
+import pytest
 from answers import design
 
 from ampwright.documents.cautions import (
+    ENGINE,
+    GENERATOR,
     HEAVY,
     IDLING,
     LEAD_GAS,
@@ -14,6 +17,8 @@ from ampwright.documents.cautions import (
     SUN,
     hazards,
 )
+from ampwright.job.design import DesignZone
+from ampwright.job.mains import Mains, MainsSupply
 from ampwright.parts.catalogue import shipped_catalogue
 
 
@@ -26,7 +31,7 @@ def with_parts(given, *ids):
 def test_hazards_follow_what_the_job_holds():
     first, *others = hazards(design())
     assert first == f"{MAINS} {design().region.licensed_words}"
-    assert others == [LITHIUM, IDLING, STARTER, HEAVY.format(limit=LIFT_KG)]
+    assert others == [LITHIUM, IDLING, ENGINE, STARTER, HEAVY.format(limit=LIFT_KG)]
 
 
 def test_lead_acid_brings_gas_instead_of_lithium():
@@ -53,6 +58,38 @@ def test_no_engine_no_exhaust():
         given, plans=tuple(dataclasses.replace(plan, periods=()) for plan in given.plans)
     )
     assert IDLING not in hazards(still)
+
+
+def test_generator_brings_its_exhaust_and_a_camp_post_does_not():
+    given = design()
+
+    def told(kind):
+        mains = Mains(supply=(MainsSupply(kind=kind),))
+        return hazards(dataclasses.replace(given, job=dataclasses.replace(given.job, mains=mains)))
+
+    assert GENERATOR in told("generator")
+    assert GENERATOR not in told("site")
+
+
+def test_a_trailer_has_no_engine_unless_something_is_fitted_there():
+    given = design()
+    trailer = dataclasses.replace(given, vehicle=dataclasses.replace(given.vehicle, has_alternator=False))
+    assert ENGINE not in hazards(trailer)
+    engine = DesignZone(id="bay", kind="engine", ambient_max_degc=90.0, rise_k=0.0)
+    fitted = (dataclasses.replace(trailer.parts[0], zone=engine), *trailer.parts[1:])
+    assert ENGINE in hazards(dataclasses.replace(trailer, parts=fitted))
+
+
+@pytest.mark.parametrize(("mass_kg", "is_told"), [(23.0, False), (23.5, True)])
+def test_what_is_heavier_than_one_person_lifts_is_told_once(mass_kg, is_told):
+    given = design()
+    parts = tuple(
+        dataclasses.replace(each, id=f"p{number}", part=dataclasses.replace(each.part, mass_kg=mass_kg))
+        for number, each in enumerate(given.parts * 2)
+    )
+    lifting = [text for text in hazards(dataclasses.replace(given, parts=parts)) if "each case" in text]
+    assert len(lifting) == int(is_told)
+    assert not is_told or "and 1 more" in lifting[0]
 
 
 def test_limits_name_code_and_licensed_people():

@@ -24,6 +24,7 @@ __all__ = [
     "MAINS_DESCRIBED",
     "MainsCharge",
     "MainsSide",
+    "has_mains",
     "mains_chargers",
     "mains_finding",
     "mains_load_va",
@@ -80,7 +81,7 @@ class MainsSide:
 
 def mains_side(design: Design) -> MainsSide | None:
     """Return the mains side as far as it is described; None where there is none or nothing is said of it."""
-    return None if design.job.mains is None or not _has_mains(design) else _side(design, design.job.mains)
+    return None if design.job.mains is None or not has_mains(design) else _side(design, design.job.mains)
 
 
 def _side(design: Design, said: Mains) -> MainsSide:
@@ -94,7 +95,8 @@ def _side(design: Design, said: Mains) -> MainsSide:
     )
 
 
-def _has_mains(design: Design) -> bool:
+def has_mains(design: Design) -> bool:
+    """Tell whether a part touches mains voltage, or a supply is described."""
     side = _side(design, design.job.mains or Mains())
     return bool(side.inlets or side.chargers or side.inverters or side.outlets or side.said.supply)
 
@@ -161,7 +163,7 @@ def open_questions(make: partial[Finding], questions: list[str]) -> Finding:
 
 
 def _described(design: Design, _: Studies) -> Iterator[Finding]:
-    if not _has_mains(design):
+    if not has_mains(design):
         return
     make = mains_finding("mains-described", design.job.job.id)
     if design.job.mains is None:

@@ -7,6 +7,8 @@ from typing import Any
 
 from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.result import Assessment
+from ampwright.documents.cautions import hazards
+from ampwright.documents.electrician import electrician_list
 from ampwright.findings import Finding
 from ampwright.sizing.result import Answer
 
@@ -63,6 +65,8 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         ],
         "overrides": [_override(finding) for finding in answer.overridden],
         "findings": [_finding(finding) for finding in answer.assessment.findings],
+        "electrician": _electrician(answer.assessment),
+        "cautions": list(hazards(answer.assessment.design)),
         "assumptions": list(answer.assumptions),
     }
 
@@ -80,6 +84,11 @@ def _mass(assessment: Assessment) -> dict[str, Any]:
         "without_place": list(mass.without_place),
         "message": mass_sentence(assessment.design, mass),
     }
+
+
+def _electrician(assessment: Assessment) -> dict[str, list[str]] | None:
+    sheet = electrician_list(assessment)
+    return None if sheet is None else {"facts": list(sheet.facts), "points": list(sheet.points)}
 
 
 def _count(assessment: Assessment, which: str) -> dict[str, Any]:

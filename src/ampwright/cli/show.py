@@ -12,6 +12,8 @@ from rich.text import Text
 from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.result import RuleCount
 from ampwright.cli.plain import plain_answer
+from ampwright.documents.cautions import hazards
+from ampwright.documents.electrician import electrician_list
 from ampwright.findings import Finding, Group, Severity
 from ampwright.sizing.result import Answer
 
@@ -66,6 +68,8 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
             _indented(console, Text(f"{number}. {question.message}"))
         console.print()
     _findings(console, answer, every=every)
+    _electrician(console, answer)
+    _list(console, "Cautions", hazards(found.design))
     _indented(console, Text(NO_CERTIFICATE, style="dim"), column_count=0)
     if report is not None:
         console.print(f"Report: {report}", markup=False, soft_wrap=True)
@@ -100,6 +104,27 @@ def _overrides(console: Console, answer: Answer) -> None:
 def _block(console: Console, title: str, text: str) -> None:
     console.print(Text(title, style="bold"))
     _indented(console, Text(text))
+    console.print()
+
+
+def _electrician(console: Console, answer: Answer) -> None:
+    """Print what is for the licensed electrician: facts in one line, then the points."""
+    sheet = electrician_list(answer.assessment)
+    if sheet is not None:
+        count = f"{len(sheet.points)} point{'' if len(sheet.points) == 1 else 's'}"
+        _list(
+            console, f"For the licensed electrician: {count}", (f"{'; '.join(sheet.facts)}.", *sheet.points)
+        )
+
+
+def _list(console: Console, title: str, entries: tuple[str, ...]) -> None:
+    if not entries:
+        return
+    console.print(Text(title, style="bold"))
+    for entry in entries:
+        for number, line in enumerate(Text(entry).wrap(console, console.width - 4)):
+            line.rstrip()
+            console.print(Text("  - " if number == 0 else "    ").append_text(line), soft_wrap=True)
     console.print()
 
 

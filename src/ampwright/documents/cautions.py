@@ -7,14 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ampwright.job.design import Design
+from ampwright.job.design import Design, DesignPart
 from ampwright.parts.battery import Battery
 from ampwright.parts.charger import MainsCharger
 from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 
-__all__ = ["REPORT_LIMITS", "hazards"]
+__all__ = ["LIFT_KG", "REPORT_LIMITS", "hazards"]
+
+LIFT_KG = 23.0
+"""Heaviest load one person lifts at best: load constant of the revised NIOSH lifting equation (DHHS (NIOSH) 94-110, 51 lb,
+second hand); the HSE's guide has 25 kg for men and 16 kg for women at waist height (INDG143, from memory)."""
+HEAVY_SHOWN = 3
 
 MAINS = (
     "Mains voltage: this report only lists the inlet, the inverter's output, outlets and what is connected to "
@@ -45,8 +50,14 @@ HEAVY = (
     "Heavy parts: lift with two people or a hoist from {limit:g} kg on, and bolt battery and equipment down before the "
     "vehicle moves, on a test drive too. What is loose in a crash kills."
 )
-LIFT_KG = 25.0
-"""Mass from which one person alone should not lift (common practice, no source)."""
+GENERATOR = (
+    "Generator: its exhaust carries carbon monoxide, which kills without smell. Run it outside, far from doors, "
+    "windows and tents; let it cool before refuelling."
+)
+ENGINE = (
+    "Engine space: work with the engine cold and the key out. Exhaust and coolant burn, belts and an electric fan "
+    "start by themselves. Keep cables off hot and moving parts."
+)
 
 REPORT_LIMITS = (
     "It is a calculation from the figures of the job. It is no certificate and replaces neither inspection nor test.",
@@ -73,12 +84,44 @@ def _found(design: Design) -> Iterator[str]:
     used = {design.plans[index] for index in design.days}
     if any(plan.otherwise == "idle" or any(p.state == "idle" for p in plan.periods) for plan in used):
         yield IDLING
+    if _has_generator(design):
+        yield GENERATOR
+    if _is_in_engine_space(design):
+        yield ENGINE
     if design.vehicle.has_alternator and design.vehicle.has_starter_battery:
         yield STARTER
     if any(isinstance(part, Panel) for part in parts):
         yield SUN
-    if batteries:
-        yield HEAVY.format(limit=LIFT_KG)
+    heavy = sorted({(p.part.mass_kg, p.id) for p in design.parts if p.part.mass_kg > LIFT_KG}, reverse=True)
+    if batteries or heavy:
+        yield HEAVY.format(limit=LIFT_KG) + _lifting(heavy)
+
+
+def _has_generator(design: Design) -> bool:
+    mains = design.job.mains
+    return mains is not None and any(supply.kind == "generator" for supply in mains.supply)
+
+
+def _is_in_engine_space(design: Design) -> bool:
+    """Tell whether anything is fitted at the engine, or a cable goes to the vehicle's own battery or alternator."""
+    return (
+        design.vehicle.has_alternator
+        or any(run.is_engine_space for run in design.runs)
+        or any(_zone_kind(placed) == "engine" for placed in design.parts)
+    )
+
+
+def _zone_kind(placed: DesignPart) -> str:
+    return placed.zone.kind if placed.zone is not None else ""
+
+
+def _lifting(heavy: list[tuple[float, str]]) -> str:
+    """Return which parts are heavier than one person lifts, each case; empty where none is."""
+    if not heavy:
+        return ""
+    shown = ", ".join(f"{name} {mass_kg:.0f} kg" for mass_kg, name in heavy[:HEAVY_SHOWN])
+    more = f" and {len(heavy) - HEAVY_SHOWN} more" if len(heavy) > HEAVY_SHOWN else ""
+    return f" Here, each case: {shown}{more}."
 
 
 def _is_mains(part: object) -> bool:
