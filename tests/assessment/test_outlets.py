@@ -13,7 +13,7 @@ from ampwright.findings import Severity
 
 def _twin(name: str, **more: object) -> Assessment:
     case = planted.params(name)
-    sound = planted.edited(planted.base_job(case["base"]), case["both"])
+    sound = planted.edited(planted.base_job(case["base"]), case.get("both", {}))
     return planted.assessed(planted.edited(sound, {"set": more}))
 
 
@@ -48,15 +48,15 @@ def test_loads_at_different_times_do_not_add_up_on_mains_outlets() -> None:
 
 
 def test_set_limits_of_a_charger_lower_what_it_takes() -> None:
-    found = _twin("mains-post-too-weak", **{"setting/mains/input_limit_a": 1.5})
+    found = _twin("mains-post-too-weak", **{"setting/mains-charger/input_limit_a": 1.5})
     (finding,) = of_rule(found, INLET_RATING)
-    assert (finding.value, finding.limit) == (1.5, 10.0)
+    assert (finding.value, finding.limit) == (1.5, 16.0)
 
 
 def test_output_limit_counts_behind_the_efficiency() -> None:
-    found = _twin("mains-post-too-weak", **{"setting/mains/output_limit_a": 10})
+    found = _twin("mains-post-too-weak", **{"setting/mains-charger/output_limit_a": 10})
     (finding,) = of_rule(found, INLET_RATING)
-    (efficiency,) = [p.part.efficiency_frac for p in found.design.parts if p.id == "mains"]
+    (efficiency,) = [p.part.efficiency_frac for p in found.design.parts if p.id == "mains-charger"]
     assert finding.value == pytest.approx(10 * 14.2 / efficiency / 230)
 
 
@@ -67,10 +67,10 @@ def test_never_hooked_up_asks_nothing() -> None:
 
 def test_without_an_inlet_the_post_is_asked() -> None:
     case = planted.params("mains-post-too-weak")
-    sound = planted.edited(planted.base_job(case["base"]), case["both"])
+    sound = planted.edited(planted.base_job(case["base"]), case.get("both", {}))
     found = planted.assessed(planted.edited(sound, {"remove": ["part/inlet"]}))
     (finding,) = of_rule(found, INLET_RATING)
-    assert (finding.subject, finding.severity, finding.limit) == ("base-12v", Severity.PASS, 16.0)
+    assert (finding.subject, finding.severity, finding.limit) == ("base-mains", Severity.PASS, 16.0)
 
 
 def test_loads_handed_to_the_mains_are_counted() -> None:

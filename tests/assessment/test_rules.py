@@ -43,6 +43,8 @@ def _subjects(found: Assessment) -> set[str]:
     names |= {f"{one.rule} of {one.subject}" for one in design.job.override}
     if design.job.module is not None:
         names.add(design.job.module.id)
+    if design.job.mains is not None:
+        names |= {"mains", "lead"} | {supply.name or supply.kind for supply in design.job.mains.supply}
     names |= {
         f"alternator {one.state} {'night' if one.is_night else 'day'}" for one in found.energy.alternator
     }

@@ -19,6 +19,7 @@ from ampwright.documents.cautions import (
 )
 from ampwright.job.design import DesignZone
 from ampwright.job.mains import Mains, MainsSupply
+from ampwright.job.vehicle import Zone
 from ampwright.parts.catalogue import shipped_catalogue
 
 
@@ -75,7 +76,8 @@ def test_a_trailer_has_no_engine_unless_something_is_fitted_there():
     given = design()
     trailer = dataclasses.replace(given, vehicle=dataclasses.replace(given.vehicle, has_alternator=False))
     assert ENGINE not in hazards(trailer)
-    engine = DesignZone(id="bay", kind="engine", ambient_max_degc=90.0, rise_k=0.0)
+    bay = Zone(id="bay", kind="engine", ambient_max_degc=90.0)
+    engine = DesignZone(id="bay", kind="engine", ambient_max_degc=90.0, rise_k=0.0, written=bay)
     fitted = (dataclasses.replace(trailer.parts[0], zone=engine), *trailer.parts[1:])
     assert ENGINE in hazards(dataclasses.replace(trailer, parts=fitted))
 

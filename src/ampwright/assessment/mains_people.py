@@ -13,8 +13,6 @@ from ampwright.job.mains import Mains, ResidualCurrent
 from ampwright.sources import Source
 from ampwright.standards.mains_supply import (
     BOND_SOURCE,
-    RESIDUAL_A_BY_REGION,
-    RESIDUAL_SOURCE_BY_REGION,
     RESIDUAL_TYPE_SOURCE,
     bond_area_mm2,
 )
@@ -60,8 +58,7 @@ def _sensitivity(device: ResidualCurrent) -> float:
 
 
 def _rated(design: Design, make: partial[Finding], device: ResidualCurrent, where: str) -> Finding | None:
-    region = design.job.job.region
-    most_a = RESIDUAL_A_BY_REGION[region]
+    most_a = design.region.residual_current_a
     if device.residual_a is None:
         return open_questions(make, [f"the rated residual current of the device behind {where}"])
     if device.residual_a <= most_a * (1.0 + 1e-9):
@@ -73,7 +70,7 @@ def _rated(design: Design, make: partial[Finding], device: ResidualCurrent, wher
         value=1000 * device.residual_a,
         limit=1000 * most_a,
         unit="mA",
-        source=RESIDUAL_SOURCE_BY_REGION[region],
+        source=design.region.source("residual_current_a"),
         way_out="Have it changed by a licensed electrician.",
     )
 

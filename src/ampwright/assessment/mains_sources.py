@@ -209,7 +209,7 @@ def _mains_certificate(design: Design, _: Studies) -> Iterator[Finding]:
         if changes
         else f"Nothing here differs from what is recorded of certificate {certificate.serial}.",
         source=Source(document="job file", place="mains.certificate"),
-        way_out="Do not use the mains side until a licensed electrician has tested it and certified it anew."
+        way_out="Do not use the mains side until a licensed electrician has tested it and given a new certificate."
         if changes
         else "",
     )

@@ -20,7 +20,6 @@ from ampwright.job.mains import MainsSupply
 from ampwright.parts.kinds import Part
 from ampwright.sources import Source, own_choice
 from ampwright.standards.mains_supply import (
-    MAINS_V_BY_REGION,
     TRIP_FACTOR,
     TRIP_SOURCE,
     lead_resistance_ohm_per_km,
@@ -40,7 +39,7 @@ THIN_AIR_FRAC_PER_M = 0.0001
 def supply_v(design: Design, supply: MainsSupply | None) -> float:
     """Return the nominal voltage of a supply, the region's where it is not said."""
     said = supply.nominal_v if supply else None
-    return said or MAINS_V_BY_REGION[design.job.job.region]
+    return said or design.region.mains_v
 
 
 def supply_rating_a(design: Design, supply: MainsSupply) -> float | None:
@@ -63,10 +62,15 @@ def _mains_voltage(design: Design, _: Studies) -> Iterator[Finding]:
         ]
         usual = wrong[0] if wrong else supply_v(design, supplies[0])
         yield make(
-            severity=Severity.FAIL if wrong else Severity.PASS,
-            message=f"{name} is for {part_v:g} V, the supply has {usual:g} V.",
-            value=part_v,
-            limit=usual,
+            severity=_weight(side) if wrong else Severity.PASS,
+            message=f"{name} is for {part_v:g} V, "
+            + (
+                f"the supply has {usual:g} V."
+                if side.has_supply
+                else f"appliances of the region for {usual:g} V."
+            ),
+            value=part_v if wrong else None,
+            limit=usual if wrong else None,
             unit="V",
             at_most=part_v >= usual,
             source=own_choice("mains-voltage"),
@@ -87,6 +91,11 @@ def _mains_voltage(design: Design, _: Studies) -> Iterator[Finding]:
             source=part_source(part),
             way_out="Use one rated for the voltage of the place." if is_low else "",
         )
+
+
+def _weight(side: MainsSide) -> Severity:
+    """Return how a wrong voltage weighs: an inverter alone only meets the wrong appliances."""
+    return Severity.FAIL if side.has_supply else Severity.CONDITION
 
 
 def _voltages(side: MainsSide) -> Iterator[tuple[str, float]]:

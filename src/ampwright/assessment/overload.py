@@ -47,7 +47,7 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
         )
     battery_v = float(studies.network.short_low_v[design.node_of(design.parts[design.battery].id)])
     opens_v = design.battery_part().cutoff_v * design.parts[design.battery].in_series
-    if battery_v < opens_v:
+    if design.battery_part().chemistry == "lfp" and battery_v < opens_v:
         return make(
             severity=Severity.CONDITION,
             message=f"{placed.id}: at its overload of {part.overload_w:g} W a low battery sags to {battery_v:.2f} V; its "

@@ -170,7 +170,7 @@ def _stretches(case: _Case, chosen: Iterable[tuple[_Ask, float]]) -> tuple[Stret
         power_w, power_va = power_w + block_w, power_va + block_w / factor
         next_s = blocks[position + 1][0] if position + 1 < len(blocks) else 0.0
         if lasts_s > next_s:
-            found.append(Stretch(lasts_s=lasts_s - next_s, ratio=case.budget.ratio(power_w, power_va)))
+            found.append(Stretch(lasts_s=lasts_s - next_s, load_factor=case.budget.ratio(power_w, power_va)))
     return tuple(found)
 
 

@@ -57,7 +57,7 @@ class Stretch:
 
     lasts_s: float
     """How long."""
-    ratio: float
+    load_factor: float
     """Load over the continuous one."""
 
 
@@ -98,12 +98,12 @@ def level_after(budget: ThermalBudget, stretches: tuple[Stretch, ...], *, start:
     Examples
     --------
     >>> budget = ThermalBudget(continuous_w=1000, continuous_va=1000, heating_s=60, cooling_s=60)
-    >>> round(level_after(budget, (Stretch(lasts_s=60, ratio=1.0),)), 3)
+    >>> round(level_after(budget, (Stretch(lasts_s=60, load_factor=1.0),)), 3)
     0.632
     """
     level = start
     for stretch in stretches:
-        end = stretch.ratio**2
+        end = stretch.load_factor**2
         constant_s = budget.heating_s if end > level else budget.cooling_s
         left = math.exp(-stretch.lasts_s / constant_s) if constant_s > 0.0 else 0.0
         level = end + (level - end) * left
@@ -116,14 +116,14 @@ def time_to_limit_s(budget: ThermalBudget, stretches: tuple[Stretch, ...], *, st
     Examples
     --------
     >>> budget = ThermalBudget(continuous_w=1000, continuous_va=1000, heating_s=60, cooling_s=60)
-    >>> round(time_to_limit_s(budget, (Stretch(lasts_s=600, ratio=1.25),)), 1)
+    >>> round(time_to_limit_s(budget, (Stretch(lasts_s=600, load_factor=1.25),)), 1)
     61.3
     """
     level, passed_s = start, 0.0
     if level > 1.0:
         return 0.0
     for stretch in stretches:
-        end = stretch.ratio**2
+        end = stretch.load_factor**2
         if end > 1.0:
             needed_s = budget.heating_s * math.log((end - level) / (end - 1.0))
             if needed_s <= stretch.lasts_s:
@@ -140,7 +140,7 @@ def highest_start_level(budget: ThermalBudget, stretches: tuple[Stretch, ...]) -
     """
     level = 1.0
     for stretch in reversed(stretches):
-        end = stretch.ratio**2
+        end = stretch.load_factor**2
         if end <= level:
             continue
         level = end - (end - level) * math.exp(min(stretch.lasts_s / budget.heating_s, 700.0))

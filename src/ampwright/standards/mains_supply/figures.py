@@ -1,4 +1,4 @@
-"""Single figures of the mains side: voltage, residual current, magnetic trip, voltage drop, bonding."""
+"""Single figures of the mains side: magnetic trip, voltage drop, bonding, types of device."""
 
 from __future__ import annotations
 
@@ -8,24 +8,12 @@ __all__ = [
     "BOND_SOURCE",
     "DROP_FRAC",
     "DROP_SOURCE",
-    "MAINS_V_BY_REGION",
-    "RESIDUAL_A_BY_REGION",
-    "RESIDUAL_SOURCE_BY_REGION",
     "RESIDUAL_TYPE_SOURCE",
     "TRIP_FACTOR",
     "TRIP_SOURCE",
     "bond_area_mm2",
 ]
 
-MAINS_V_BY_REGION = {"au-nz": 230.0, "uk-eu": 230.0, "us-ca": 120.0}
-"""Nominal voltage of one phase: IEC 60038 (AS 60038 alike), ANSI C84.1; second hand."""
-RESIDUAL_A_BY_REGION = {"au-nz": 0.03, "uk-eu": 0.03, "us-ca": 0.006}
-"""Largest rated residual operating current of a device that protects people."""
-RESIDUAL_SOURCE_BY_REGION = {
-    "au-nz": Source(document="AS/NZS 3001", place="protection of persons, 30 mA", standing="second hand"),
-    "uk-eu": Source(document="IEC 60364-4-41", place="415.1, 30 mA", standing="second hand"),
-    "us-ca": Source(document="UL 943", place="class A, trips from 4 to 6 mA", standing="from memory"),
-}
 TRIP_FACTOR = {"B": 5.0, "C": 10.0, "D": 20.0}
 """Multiple of the rated current at which a breaker of this characteristic surely opens at once."""
 TRIP_SOURCE = Source(
