@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.mains_side import (
+    NO_OVERRIDE,
     MainsSide,
     mains_finding,
     mains_load_va,
@@ -210,16 +211,19 @@ MAINS_LEAD = Rule(
     group=WIRING,
     asks="Does the lead carry what post and inlet let through, and is it short and thick enough?",
     check=_mains_lead,
+    no_override=NO_OVERRIDE,
 )
 MAINS_LEAD_DROP = Rule(
     name="mains-lead-drop",
     group=WIRING,
     asks="How much voltage does the lead lose?",
     check=_mains_lead_drop,
+    no_override=NO_OVERRIDE,
 )
 MAINS_PLUGS = Rule(
     name="mains-plugs",
     group=WIRING,
     asks="Do plug, connector and inlet fit each other and the region?",
     check=_mains_plugs,
+    no_override=NO_OVERRIDE,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from ampwright.assessment.mains_side import MainsSide, mains_finding, mains_side, open_questions
+from ampwright.assessment.mains_side import NO_OVERRIDE, MainsSide, mains_finding, mains_side, open_questions
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
@@ -204,16 +204,19 @@ RESIDUAL_CURRENT_DEVICE = Rule(
     group=WIRING,
     asks="Is there a residual-current device that protects people, of a type that fits, behind each source?",
     check=_residual_current_device,
+    no_override=NO_OVERRIDE,
 )
 EARTH_CONTINUITY = Rule(
     name="earth-continuity",
     group=WIRING,
     asks="Is the earth of the mains side joined to the vehicle's metal and to the supply?",
     check=_earth_continuity,
+    no_override=NO_OVERRIDE,
 )
 POLES_SWITCHED = Rule(
     name="poles-switched",
     group=WIRING,
     asks="Are line and neutral switched together?",
     check=_poles_switched,
+    no_override=NO_OVERRIDE,
 )

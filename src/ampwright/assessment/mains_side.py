@@ -22,6 +22,7 @@ from ampwright.records import record
 
 __all__ = [
     "MAINS_DESCRIBED",
+    "NO_OVERRIDE",
     "MainsCharge",
     "MainsSide",
     "has_mains",
@@ -33,6 +34,8 @@ __all__ = [
     "open_questions",
 ]
 
+NO_OVERRIDE = "It is answered by a licensed electrician, not by a sentence in a job file."
+"""Why no finding of the mains side is overridden."""
 ASK = "Ask the licensed electrician, and write the answers under [mains]."
 
 
@@ -186,4 +189,5 @@ MAINS_DESCRIBED = Rule(
     group=Group.WIRING,
     asks="Is it said what the mains side consists of?",
     check=_described,
+    no_override=NO_OVERRIDE,
 )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.mains_side import (
+    NO_OVERRIDE,
     MainsSide,
     mains_finding,
     mains_side,
@@ -237,22 +238,26 @@ SUPPLY_TRANSFER = Rule(
     group=WIRING,
     asks="Can inverter and inlet never feed the same wires at once?",
     check=_supply_transfer,
+    no_override=NO_OVERRIDE,
 )
 NEUTRAL_EARTH_LINK = Rule(
     name="neutral-earth-link",
     group=WIRING,
     asks="Are neutral and earth joined once, at the source that feeds?",
     check=_neutral_earth_link,
+    no_override=NO_OVERRIDE,
 )
 INVERTER_OUTPUT_DEVICE = Rule(
     name="inverter-output-device",
     group=WIRING,
     asks="Can the inverter overload the outlets it feeds?",
     check=_inverter_output_device,
+    no_override=NO_OVERRIDE,
 )
 MAINS_CERTIFICATE = Rule(
     name="mains-certificate",
     group=WIRING,
     asks="Does what is fitted agree with what the mains certificate covers?",
     check=_mains_certificate,
+    no_override=NO_OVERRIDE,
 )

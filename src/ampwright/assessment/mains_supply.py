@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampwright.assessment.mains_side import (
+    NO_OVERRIDE,
     MainsSide,
     mains_finding,
     mains_load_va,
@@ -234,16 +235,19 @@ MAINS_VOLTAGE = Rule(
     group=WIRING,
     asks="Are the parts of the mains side made for the voltage they are connected to?",
     check=_mains_voltage,
+    no_override=NO_OVERRIDE,
 )
 MAINS_LOOP = Rule(
     name="mains-loop",
     group=WIRING,
     asks="Does a fault at the end of the lead open the post's breaker at once?",
     check=_mains_loop,
+    no_override=NO_OVERRIDE,
 )
 GENERATOR_SIZE = Rule(
     name="generator-size",
     group=WIRING,
     asks="Does the generator give what chargers and loads ask in volt-amperes?",
     check=_generator_size,
+    no_override=NO_OVERRIDE,
 )

@@ -34,8 +34,8 @@ from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.outlets import AUTO_RESET, INLET_RATING, OUTLET_RATING
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
 from ampwright.assessment.overload import INVERTER_OVERLOAD
-from ampwright.assessment.overrides import OVERRIDE
 from ampwright.assessment.overload_time import INVERTER_OVERLOAD_TIME
+from ampwright.assessment.overrides import OVERRIDE
 from ampwright.assessment.panels import (
     PANEL_COLD_VOLTAGE,
     PANEL_CURRENT,
