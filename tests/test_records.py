@@ -49,7 +49,9 @@ def test_numbers_are_named_by_their_unit(record):
     for field in dataclasses.fields(record):
         if field.name.startswith("_") or field.name in GENERIC.get(record.__name__, set()):
             continue
-        if NUMBER.search(str(field.type)) and not re.search(r"Array|dict|tuple\[tuple", str(field.type)):
+        if NUMBER.search(str(field.type)) and not re.search(
+            r"Array|dict|tuple\[tuple|Callable|Mapping", str(field.type)
+        ):
             assert unit_suffix(field.name) is not None, f"{record.__qualname__}.{field.name}"
 
 

@@ -17,6 +17,7 @@ from annotated_types import Ge, Gt, Le, Lt
 from ampwright.cli.main import app
 from ampwright.field_types import field_hints, field_meanings, options, wanted
 from ampwright.job.consumer import Load, When
+from ampwright.job.doubt import Doubt
 from ampwright.job.fit import Carried, Mount, Rectangle, VehicleMass
 from ampwright.job.mains import (
     Certificate,
@@ -46,7 +47,7 @@ SCREEN_COLUMNS = 78
 DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, StarterBattery, Place, Season, Use, DayPlan, Period,
-    Zone, PlacedPart, Run, Device, Load, When, Channel, Setting, LoadCutoff, ModuleUse, ModuleChange,
+    Zone, PlacedPart, Run, Device, Load, When, Channel, Setting, LoadCutoff, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
 )  # fmt: skip
@@ -192,6 +193,8 @@ def _default(value: object) -> str:
         return "none"
     if isinstance(value, bool):
         return f"`{str(value).lower()}`"
+    if is_dataclass(value):
+        return "its own defaults"
     return f'`"{value}"`' if isinstance(value, str) else f"`{value:g}`"
 
 

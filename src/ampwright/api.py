@@ -8,6 +8,8 @@ from pathlib import Path
 
 from ampwright import __version__
 from ampwright.assessment.override_names import check_override_names
+from ampwright.climate.ensemble import Ensemble
+from ampwright.climate.orbit import day_of_year
 from ampwright.climate.series import SunSeries, adjusted
 from ampwright.job.design import Design
 from ampwright.job.load import LoadedJob, load_definition, load_job
@@ -76,9 +78,29 @@ def sun_of(design: Design, folder: Path) -> SunSeries:
         return adjusted(day, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
     year = sources.read_weather(folder / design.job.place.weather_file)
     days = weather.real_days(
-        year, first_month=season.month, first_day=season.first_day, day_count=len(design.days)
+        year, first_month=season.month, first_day=season.first_day or 1, day_count=len(design.days)
     )
     return adjusted(days, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
+
+
+def weather_of(design: Design, folder: Path) -> Ensemble:
+    """Return seeded runs of weather over the days of the use; a weather file gives its monthly figures."""
+    from ampwright.climate import sources, weather  # noqa: PLC0415 - not needed to load a job
+    from ampwright.climate.ensemble import synthetic_weather  # noqa: PLC0415 - not needed to load a job
+
+    season, doubt = design.job.season, design.job.doubt
+    site = design.site
+    if site is None:
+        site = weather.monthly_site(sources.read_weather(folder / design.job.place.weather_file))
+    count = len(design.days)
+    start = day_of_year(season.month, season.first_day or 15)
+    window = {
+        "start_day": start if season.first_day else (start - 1 - count // 2) % 365 + 1,
+        "day_count": count,
+    }
+    return synthetic_weather(
+        site, sources.load_sun_angles(site, **window), member_count=doubt.runs, seed=doubt.seed, **window
+    )
 
 
 def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = None) -> Answer:
@@ -102,6 +124,7 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
         sun=loaded.sun,
         on=on,
         progress=progress,
+        weather=lambda: weather_of(loaded.design, loaded.source.file.parent),
     )
     return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
 

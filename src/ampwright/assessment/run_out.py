@@ -11,7 +11,7 @@ from ampwright.assessment.when import clock_of_step, day_of_step, moment_text
 from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignLoad
 
-__all__ = ["has_limits", "run_out"]
+__all__ = ["has_limits", "out_of_range", "run_out"]
 
 SAG_SOC = 25.0
 """A cut-off above this state of charge, in percent, is told as sag under load (docs/choices.md#sag)."""
@@ -106,15 +106,16 @@ def _first_out_of_range(design: Design, energy: EnergyResult) -> tuple[int, int,
     """Return step, load and column of the first contents out of range."""
     found: list[tuple[int, int, int]] = []
     for column, index in enumerate(energy.fridge_loads):
-        out = _out_of_range(design, energy, column)
+        out = out_of_range(design, energy, column)
         if out.any():
             found.append((int(np.argmax(out)), index, column))
     return min(found, default=None)
 
 
-def _out_of_range(
+def out_of_range(
     design: Design, energy: EnergyResult, column: int
 ) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Return where the contents of a refrigerator, by its column, are out of their range (n_steps,)."""
     load = design.loads[energy.fridge_loads[column]]
     degc = energy.fridge_degc[:, column]
     out = np.zeros(degc.size, np.bool_)
@@ -135,7 +136,7 @@ def _missing_frac(design: Design, energy: EnergyResult) -> float:
 
 def _out_frac(design: Design, energy: EnergyResult) -> float:
     shares = [
-        float(_out_of_range(design, energy, column).mean()) for column in range(len(energy.fridge_loads))
+        float(out_of_range(design, energy, column).mean()) for column in range(len(energy.fridge_loads))
     ]
     return max(shares, default=0.0)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from typing import Any
 
@@ -10,6 +11,8 @@ from ampwright.assessment.result import Assessment
 from ampwright.documents.cautions import hazards
 from ampwright.documents.electrician import electrician_list
 from ampwright.findings import Finding
+from ampwright.sizing.chance import Chance
+from ampwright.sizing.interval import share_interval
 from ampwright.sizing.result import Answer
 
 __all__ = ["plain_answer"]
@@ -48,6 +51,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
                 "use_verdict": change.use_verdict,
                 "wiring_verdict": change.wiring_verdict,
                 "caution": change.caution,
+                "held_count": change.held_count,
             }
             for change in answer.changes
         ],
@@ -68,6 +72,27 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         "electrician": _electrician(answer.assessment),
         "cautions": list(hazards(answer.assessment.design)),
         "assumptions": list(answer.assumptions),
+        "chance": _chance(answer.chance) if answer.chance is not None else None,
+    }
+
+
+def _chance(chance: Chance) -> dict[str, Any]:
+    low, high = share_interval(chance.held_count, chance.run_count)
+    return {
+        "run_count": chance.run_count,
+        "seed": chance.seed,
+        "held_count": chance.held_count,
+        "held_low_frac": low,
+        "held_high_frac": high,
+        "loads": [dataclasses.asdict(one) for one in chance.loads],
+        "band_frac": list(chance.band_frac),
+        "daily_low_frac": chance.daily_low_frac.tolist(),
+        "margin_frac": chance.margin_frac.tolist(),
+        "sun_kwh_m2_day": chance.sun_kwh_m2_day.tolist(),
+        "first_failure_day": list(chance.first_failure_day),
+        "worst_run": chance.worst_run,
+        "worst_message": chance.worst_message,
+        "shares_frac": dict(chance.shares_frac),
     }
 
 

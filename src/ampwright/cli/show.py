@@ -15,7 +15,10 @@ from ampwright.cli.plain import plain_answer
 from ampwright.documents.cautions import hazards
 from ampwright.documents.electrician import electrician_list
 from ampwright.findings import Finding, Group, Severity
+from ampwright.sizing.chance import Chance, LoadChance
+from ampwright.sizing.interval import plain_chance
 from ampwright.sizing.result import Answer
+from ampwright.sizing.sureness import chance_sentence
 
 __all__ = ["shown", "shown_json"]
 
@@ -35,6 +38,9 @@ VERDICT_STYLE = {
     "do not energise": "bold red",
 }
 
+MOST_FAILING = 3
+LEAST_SHARE = 0.05
+"""Smaller shares of the spread are not worth a word."""
 NO_CERTIFICATE = (
     "This is no certificate. The local code and licensed practice decide; mains voltage belongs to a "
     "licensed electrician."
@@ -60,6 +66,8 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     )
     _overrides(console, answer)
     _block(console, "First to run out", answer.assessment.run_out.message)
+    if answer.chance is not None:
+        _sureness(console, answer.chance)
     _block(console, "Mass", f"This system {mass_sentence(found.design, found.mass)}.")
     _changes(console, answer)
     if answer.questions:
@@ -128,6 +136,32 @@ def _list(console: Console, title: str, entries: tuple[str, ...]) -> None:
     console.print()
 
 
+def _sureness(console: Console, chance: Chance) -> None:
+    """Print how often what fails over the runs, how low the battery gets, and where the spread comes from."""
+    console.print(Text(f"How sure: {chance.run_count} runs of weather and doubt", style="bold"))
+    _indented(console, Text(chance_sentence(chance)))
+    failing = sorted((one for one in chance.loads if one.failed_count), key=_failures, reverse=True)
+    for one in failing[:MOST_FAILING]:
+        kind = "" if one.is_essential else " (comfort)"
+        text = f"{one.name}{kind}: fails {plain_chance(one.failed_count, chance.run_count)}."
+        _indented(console, Text(text))
+    lows = [100.0 * float(row.min()) for row in chance.daily_low_frac]
+    _indented(
+        console,
+        Text(f"Lowest charge: {lows[2]:.0f} % in the middle run, {lows[0]:.0f} % in the worst twentieth."),
+    )
+    shares = [
+        f"{name} {100 * share:.0f} %" for name, share in chance.shares_frac.items() if share >= LEAST_SHARE
+    ]
+    if shares:
+        _indented(console, Text(f"The spread comes from {', '.join(shares)}."))
+    console.print()
+
+
+def _failures(one: LoadChance) -> int:
+    return one.failed_count
+
+
 def _indented(console: Console, text: Text, *, column_count: int = 2) -> None:
     """Print a text wrapped and set in, without blanks at the ends of its lines."""
     for line in text.wrap(console, console.width - column_count):
@@ -146,6 +180,8 @@ def _changes(console: Console, answer: Answer) -> None:
     for change in answer.changes:
         cost = f"{change.cost_eur:,.0f} EUR" if change.cost_eur else "no parts"
         text = Text(f"{cost:>10}  {change.description}")
+        if change.held_count is not None and answer.chance is not None:
+            text.append(f" (holds in {change.held_count} of {answer.chance.run_count} runs)")
         if not change.is_cure and cures:
             text.append(" (helps, does not mend it)")
         if change.caution:

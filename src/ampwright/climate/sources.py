@@ -28,7 +28,7 @@ from ampwright import __version__
 from ampwright.climate.orbit import DAYS_IN_MONTH
 from ampwright.climate.series import SERIES_ARRAYS, SunSeries
 from ampwright.climate.site import Site
-from ampwright.climate.sun import NOMINAL_YEAR, typical_day
+from ampwright.climate.sun import NOMINAL_YEAR, SunAngles, sun_angles, typical_day
 from ampwright.climate.weather import HOURS_PER_YEAR, WeatherYear, monthly_figures
 from ampwright.errors import ClimateError
 
@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "cache_directory",
+    "load_sun_angles",
     "load_typical_day",
     "read_epw",
     "read_tmy3",
@@ -49,6 +50,18 @@ MAX_FILE_BYTES = 20_000_000  # own choice: an hourly year is about 2 MB
 CACHE_LAYOUT = 1  # raise when the arrays of a cached day change their meaning
 IRRADIANCE_RANGE_W_M2 = (0.0, 1500.0)  # own choice: above any hourly mean on earth
 TEMPERATURE_RANGE_DEGC = (-90.0, 70.0)  # own choice: just outside the records of the earth's surface
+
+DAMAGES = (
+    OSError,
+    EOFError,
+    KeyError,
+    TypeError,
+    ValueError,
+    NotImplementedError,
+    zipfile.BadZipFile,
+    ClimateError,
+)
+"""What reading a damaged file of the cache may raise."""
 
 
 class Origin(NamedTuple):
@@ -124,6 +137,33 @@ def load_typical_day(site: Site, month: int, *, step_minutes: int = 15) -> SunSe
     return series
 
 
+def load_sun_angles(site: Site, *, start_day: int, day_count: int, steps_per_day: int = 96) -> SunAngles:
+    """Return `sun_angles`, from the cache when the same window was asked for before.
+
+    A damaged or unwritable cache costs time, never an error.
+    """
+    place = (site.latitude_deg, site.longitude_deg, site.elevation_m, site.clock_offset_h)
+    text = json.dumps([CACHE_LAYOUT, __version__, place, start_day, day_count, steps_per_day])
+    file = cache_directory() / f"angles-{hashlib.sha256(text.encode()).hexdigest()[:32]}.npz"
+    cached = _cached_angles(file, day_count * steps_per_day)
+    if cached is not None:
+        return cached
+    angles = sun_angles(site, start_day=start_day, day_count=day_count, steps_per_day=steps_per_day)
+    _store(file, angles._asdict())
+    return angles
+
+
+def _cached_angles(file: Path, count: int) -> SunAngles | None:
+    """Read cached angles; None if there are none or they are damaged."""
+    try:
+        with file.open("rb") as stream, np.load(stream, allow_pickle=False) as stored:
+            arrays = [np.asarray(stored[name], dtype=np.float64) for name in SunAngles._fields]
+    except DAMAGES:
+        return None
+    is_whole = all(values.shape == (count,) and np.isfinite(values).all() for values in arrays)
+    return SunAngles(*arrays) if is_whole else None
+
+
 def _cache_key(site: Site, month: int, step_minutes: int) -> str:
     figures = (
         site.latitude_deg,
@@ -147,29 +187,24 @@ def _cached_series(file: Path) -> SunSeries | None:
         if not all(np.isfinite(values).all() for values in arrays.values()):
             return None
         return SunSeries(start_day=start_day, day_count=day_count, steps_per_day=steps_per_day, **arrays)
-    except (
-        OSError,
-        EOFError,
-        KeyError,
-        TypeError,
-        ValueError,
-        NotImplementedError,
-        zipfile.BadZipFile,
-        ClimateError,
-    ):
+    except DAMAGES:
         return None
 
 
 def _store_series(file: Path, series: SunSeries) -> None:
-    """Write a day beside its final name and move it there, so that no reader sees half a file."""
+    """Write a day into the cache."""
     counts = np.array([series.start_day, series.day_count, series.steps_per_day], dtype=np.int64)
-    arrays = {name: getattr(series, name) for name in SERIES_ARRAYS}
+    _store(file, {"counts": counts, **{name: getattr(series, name) for name in SERIES_ARRAYS}})
+
+
+def _store(file: Path, arrays: Mapping[str, Any]) -> None:
+    """Write arrays beside their final name and move them there; a full disk costs time later, never an error."""
     written: str | None = None
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=file.parent, suffix=".part", delete=False) as stream:
             written = stream.name
-            np.savez(stream, counts=counts, **arrays)
+            np.savez(stream, **dict(arrays))
         Path(written).replace(file)
     except OSError:
         if written is not None:

@@ -55,8 +55,8 @@ class Season:
 
     month: Month
     """Month, 1 to 12."""
-    first_day: Annotated[int, Ge(1), Le(31)] = 1
-    """Day of the month (used with weather files)."""
+    first_day: Annotated[int, Ge(1), Le(31)] | None = None
+    """Day of the month the use begins; absent = around the middle of the month, or the 1st of a weather file."""
     sun_factor: Annotated[float, Ge(0), Le(2)] = 1.0
     """Factor on the month's irradiation, for a dull or bright spell."""
     warmer_k: Annotated[float, Ge(-40), Le(40)] = 0.0

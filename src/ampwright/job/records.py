@@ -6,6 +6,7 @@ import datetime as dt
 from typing import Literal
 
 from ampwright.job.consumer import Load
+from ampwright.job.doubt import Doubt
 from ampwright.job.mains import Mains
 from ampwright.job.module import ModuleUse
 from ampwright.job.override import Override
@@ -86,3 +87,5 @@ class Job:
     """Findings that a named person takes on for a time."""
     mains: Mains | None = None
     """The mains side, as far as it is known."""
+    doubt: Doubt = Doubt()
+    """How far things may be from what is written."""

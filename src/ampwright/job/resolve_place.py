@@ -16,7 +16,7 @@ def resolved_site(job: Job, complaints: Complaints) -> Site | None:
     """Return the site of a job; None for a weather file, or with a problem noted."""
     place, season = job.place, job.season
     last_day = DAYS_IN_MONTH[season.month - 1]
-    if season.first_day > last_day:
+    if season.first_day is not None and season.first_day > last_day:
         month = MONTH_NAMES[season.month - 1]
         complaints.add(("season", "first_day"), f"{month} has {last_day} days in the years used here")
     if not place.weather_file.isprintable():

@@ -8,10 +8,20 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
 from ampwright.sizing.assumptions import assumptions
 from ampwright.sizing.bench import Bench, Meter
+from ampwright.sizing.chance import Chance
 from ampwright.sizing.changes import smallest_changes
 from ampwright.sizing.next_size import with_next_sizes
-from ampwright.sizing.over_range import RangeResult, over_range
-from ampwright.sizing.result import Answer
+from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range
+from ampwright.sizing.result import Answer, Change
+from ampwright.sizing.sureness import (
+    chance_finding,
+    chance_sentence,
+    hard_bench,
+    runs_of,
+    trial_of,
+    with_finding,
+    with_held,
+)
 
 __all__ = ["answer_of"]
 
@@ -22,28 +32,48 @@ STEPS_OF_CHANGES = 25
 def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -> Answer:
     """Return the answer of a job on its bench."""
     unknowns = unknown_inputs(bench.job)
-    meter = Meter(bench.progress, 1 + STEPS_PER_UNKNOWN * len(unknowns) + STEPS_OF_CHANGES)
+    doubt = bench.job.doubt
+    meter = Meter(bench.progress, 1 + STEPS_PER_UNKNOWN * len(unknowns) + STEPS_OF_CHANGES + doubt.runs)
     likely = with_next_sizes(bench.assessed_design(bench.design), bench.catalogue)
     meter.step()
     ranged = over_range(bench, likely, unknowns, meter)
-    at_worst = not _troubles_of_use(likely) and bool(_troubles_of_use(ranged.combined))
-    base = ranged.combined if at_worst else likely
-    values = ranged.worst_values if at_worst else likely_values(unknowns)
+    trial = trial_of(bench, bench.job, likely)
+    chance = runs_of(trial, doubt, meter.step)
+    changes = _changes(bench, likely, ranged, meter)
+    if trial is not None and chance is not None:
+        finding = chance_finding(chance)
+        if finding.severity != Severity.PASS:
+            hard = hard_bench(bench, trial, doubt, chance)
+            found = hard.assessed_design(hard.design_of(bench.job))
+            harder = smallest_changes(hard, bench.job, found, meter)
+            if any(one.is_cure for one in harder) or not any(one.is_cure for one in changes):
+                changes = harder
+            changes = with_held(bench, changes, doubt, meter.step)
+        likely = with_finding(likely, finding)
     return Answer(
         file=file,
         job_hash=job_hash,
         program_version=program_version,
         assessment=likely,
         worst=ranged.worst,
-        use_verdict=ranged.use_verdict,
+        use_verdict=max(ranged.use_verdict, likely.use_verdict, key=USE_RANK.__getitem__),
         wiring_verdict=ranged.wiring_verdict,
-        use_sentence=_use_sentence(likely, ranged),
+        use_sentence=_use_sentence(likely, ranged, chance),
         wiring_sentence=_wiring_sentence(likely, ranged.worst),
         unknown_count=len(unknowns),
         questions=ranged.questions,
-        changes=smallest_changes(bench, with_values(bench.job, values), base, meter),
+        changes=changes,
         assumptions=assumptions(bench.design, unknowns),
+        chance=chance,
     )
+
+
+def _changes(bench: Bench, likely: Assessment, ranged: RangeResult, meter: Meter) -> tuple[Change, ...]:
+    """Return what mends the job at its likely values, or at the worse ends where only those have a trouble."""
+    at_worst = not _troubles_of_use(likely) and bool(_troubles_of_use(ranged.combined))
+    base = ranged.combined if at_worst else likely
+    values = ranged.worst_values if at_worst else likely_values(unknown_inputs(bench.job))
+    return smallest_changes(bench, with_values(bench.job, values), base, meter)
 
 
 def _troubles_of_use(assessment: Assessment) -> list[Finding]:
@@ -58,7 +88,7 @@ def _rules(findings: list[Finding]) -> str:
     return ", ".join(dict.fromkeys(finding.rule for finding in findings))
 
 
-def _use_sentence(likely: Assessment, ranged: RangeResult) -> str:
+def _use_sentence(likely: Assessment, ranged: RangeResult, chance: Chance | None) -> str:
     fails = _of(likely, Group.USE, Severity.FAIL)
     if fails:
         return fails[0].message
@@ -72,7 +102,7 @@ def _use_sentence(likely: Assessment, ranged: RangeResult) -> str:
     if worst_fails:
         parts.append(f"with everything unknown at its worse end: {worst_fails[0].message.rstrip('.')}")
     if not parts:
-        return _served_sentence(likely)
+        return _served_sentence(likely) + (f" {chance_sentence(chance)}" if chance is not None else "")
     text = "; ".join(parts)
     return f"{text[0].upper()}{text[1:]}."
 

@@ -27,7 +27,7 @@ def _sentences(design: Design, unknowns: tuple[UnknownInput, ...]) -> Iterator[s
             f"({site.source}); dull spells and bright ones are not drawn, see sun_factor."
         )
     else:
-        yield f"Weather: the hours of {job.place.weather_file} from {month} {job.season.first_day}."
+        yield f"Weather: the hours of {job.place.weather_file} from {month} {job.season.first_day or 1}."
     if job.season.sun_factor != 1.0 or job.season.warmer_k != 0.0:
         yield f"Sun taken times {job.season.sun_factor:g}, temperatures {job.season.warmer_k:+g} K."
     for unknown in unknowns:

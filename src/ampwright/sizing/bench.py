@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 
 from ampwright.assessment.assess import assess
 from ampwright.assessment.result import Assessment
+from ampwright.climate.ensemble import Ensemble
 from ampwright.climate.series import SunSeries
 from ampwright.job.design import Design
 from ampwright.job.records import Job
@@ -35,6 +36,8 @@ class Bench:
     """Day on which overrides must be in force; None = the job's date."""
     progress: Callable[[int, int], None] | None = None
     """Called with (steps done, steps in all)."""
+    weather: Callable[[], Ensemble] | None = None
+    """Makes the runs of weather over the days of the use; None = there are none."""
 
     def assessed_design(self, design: Design) -> Assessment:
         """Return the assessment of a design under this bench's sun."""

@@ -105,6 +105,7 @@ def _tried(bench: Bench, candidate: Candidate, before: Assessment, meter: Meter)
         wiring_verdict=after.wiring_verdict,
         is_cure=any(_is_mended(old, new, group) for group in Group),
         caution=candidate.caution,
+        job=candidate.job,
     )
 
 

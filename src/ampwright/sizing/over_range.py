@@ -9,7 +9,7 @@ from ampwright.records import record
 from ampwright.sizing.bench import Bench, Meter
 from ampwright.sizing.result import Question
 
-__all__ = ["RangeResult", "badness", "over_range"]
+__all__ = ["USE_RANK", "RangeResult", "badness", "over_range"]
 
 USE_RANK: dict[UseVerdict, int] = {"suits": 0, "suits with conditions": 1, "does not suit": 2}
 WIRING_RANK: dict[WiringVerdict, int] = {"no fault found": 0, "not fully checked": 1, "do not energise": 2}

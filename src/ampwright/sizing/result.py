@@ -6,8 +6,10 @@ from typing import Literal
 
 from ampwright.assessment.result import Assessment, UseVerdict, WiringVerdict
 from ampwright.findings import Finding
+from ampwright.job.records import Job
 from ampwright.job.unknowns import UnknownInput
 from ampwright.records import record
+from ampwright.sizing.chance import Chance
 
 __all__ = ["Answer", "Change", "Question"]
 
@@ -54,6 +56,10 @@ class Change:
     """True when nothing fails any more in the verdict it is meant for."""
     caution: str = ""
     """A hazard that comes with it."""
+    held_count: int | None = None
+    """Runs of weather and doubt in which all essential loads are served with it; None = not tried."""
+    job: Job
+    """The job with the change."""
 
 
 @record
@@ -86,6 +92,8 @@ class Answer:
     """Smallest single changes, cheapest first; empty when nothing needs mending."""
     assumptions: tuple[str, ...]
     """What was assumed, in sentences."""
+    chance: Chance | None = None
+    """What many runs of weather and doubt show; None where none were made."""
 
     @property
     def overridden(self) -> tuple[Finding, ...]:

@@ -1,0 +1,198 @@
+"""Days as they follow each other: clearness and temperatures of any number of synthetic years.
+
+From twelve monthly means alone. How a day's sun is laid out over its hours is in `hourly_sun.py`.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.climate.orbit import (
+    DAYS_IN_MONTH,
+    extraterrestrial_kwh_m2_day,
+    monthly_extraterrestrial_kwh_m2_day,
+)
+from ampwright.climate.site import Site
+from ampwright.records import record
+
+__all__ = ["DailyWeather", "clearness_quantile", "daily_weather", "month_of_days"]
+
+Array = NDArray[np.float64]
+
+# C. W. Richardson, D. A. Wright, WGEN: A Model for Generating Daily Weather Variables, USDA ARS-8 (1984): residuals
+# of maximum, minimum and radiation, x' = A x + B e (second hand: as used by several public programs).
+PERSISTENCE = np.array([[0.567, 0.086, -0.002], [0.253, 0.504, -0.050], [-0.006, -0.039, 0.244]])
+INNOVATION = np.array([[0.781, 0.0, 0.0], [0.328, 0.637, 0.0], [0.238, -0.341, 0.873]])
+SLOW_FRAC = 0.08
+"""Share of the variance that lasts for a whole month (docs/choices.md#slow-weather)."""
+MAX_SPREAD_K = 4.0
+MIN_SPREAD_K = 3.5
+"""Standard deviations of daily maximum and minimum about the month's mean (docs/choices.md#daily-temperature-spread)."""
+LEAST_RANGE_K = 0.5
+BURN_IN_DAYS = 30
+LEAST_CLEARNESS = 0.05  # P. Bendt, M. Collares-Pereira, A. Rabl, Solar Energy 27 (1981) 1 (from memory)
+DULL_MONTH = 0.12
+"""Below this monthly mean the lowest clearness is a third of the mean (docs/choices.md#dull-month)."""
+
+
+@record
+class DailyWeather:
+    """Days of synthetic years; every array has the shape (n_members, n_days)."""
+
+    irradiation_kwh_m2_day: Array
+    """Global irradiation of a horizontal plane."""
+    clearness_frac: Array
+    """Share of what reaches the top of the air; 0 in a month without sun."""
+    max_degc: Array
+    """Daily maximum of the air temperature."""
+    min_degc: Array
+    """Daily minimum of the air temperature."""
+
+
+def daily_weather(
+    site: Site, *, start_day: int, day_count: int, member_count: int, seed: int = 0
+) -> DailyWeather:
+    """Return the days of `member_count` synthetic years; member k is the same however many there are.
+
+    V. A. Graham, K. G. T. Hollands, A. Huget, Solar Energy 40 (1988) 83: a Gaussian sequence mapped day by day onto
+    the distribution of daily clearness (`clearness_quantile`). The sequence is that of WGEN, so that temperatures go
+    with the sun, plus a share that stays for a month.
+
+    Parameters
+    ----------
+    start_day : day of a common year of the first day; days beyond 31 December go on at 1 January
+    """
+    days = (start_day - 1 + np.arange(day_count)) % 365 + 1
+    month = month_of_days(days)
+    normal = _normals(month, member_count=member_count, seed=seed)
+    outside = extraterrestrial_kwh_m2_day(site.latitude_deg, days)
+    clearness = np.zeros((member_count, day_count))
+    for one in np.unique(month):
+        here = month == one
+        clearness[:, here] = clearness_quantile(
+            _share_below(normal[:, here, 2]), _mean_clearness(site, int(one))
+        )
+    high = np.array(site.max_degc)[month - 1] + MAX_SPREAD_K * normal[:, :, 0]
+    low = np.array(site.min_degc)[month - 1] + MIN_SPREAD_K * normal[:, :, 1]
+    middle, half = 0.5 * (high + low), np.maximum(0.5 * (high - low), 0.5 * LEAST_RANGE_K)
+    return DailyWeather(
+        irradiation_kwh_m2_day=clearness * outside,
+        clearness_frac=clearness,
+        max_degc=middle + half,
+        min_degc=middle - half,
+    )
+
+
+def month_of_days(days: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Return the month, 1 to 12, of each day of a common year, 1 to 365."""
+    ends = np.cumsum(DAYS_IN_MONTH)
+    return np.searchsorted(ends, days) + 1
+
+
+def clearness_quantile(share_frac: Array, mean_frac: float) -> Array:
+    """Return the daily clearness below which this share of the days of such a month lies.
+
+    P. Bendt, M. Collares-Pereira, A. Rabl, Solar Energy 27 (1981) 1: exponential between a least and a greatest
+    clearness; the greatest by K. G. T. Hollands, R. G. Huget, Solar Energy 30 (1983) 195 (both from memory, as in
+    Duffie and Beckman, section 2.9). The exponent is solved so that the mean is met exactly.
+
+    Notes
+    -----
+    For monthly means of 0.05 to 0.75; outside, the greatest clearness is held between mean and 1.
+
+    Examples
+    --------
+    >>> quantile = clearness_quantile(np.linspace(0.0005, 0.9995, 1000), 0.5)
+    >>> round(float(quantile.mean()), 3)
+    0.5
+    """
+    if mean_frac <= 0.0:
+        return np.zeros_like(share_frac)
+    low, high = _clearness_range(mean_frac)
+    exponent = _exponent(low, high, mean_frac)
+    if abs(exponent) < 1e-9:
+        return low + share_frac * (high - low)
+    # relative to the end with the greater weight, so that no power overflows
+    if exponent > 0.0:
+        near = np.exp(-exponent * (high - low))
+        upper: Array = high + np.log(share_frac + (1.0 - share_frac) * near) / exponent
+        return upper
+    near = np.exp(exponent * (high - low))
+    lower: Array = low + np.log((1.0 - share_frac) + share_frac * near) / exponent
+    return lower
+
+
+def _clearness_range(mean_frac: float) -> tuple[float, float]:
+    low = LEAST_CLEARNESS if mean_frac >= DULL_MONTH else mean_frac / 3.0
+    high = 0.6313 + 0.267 * mean_frac - 11.9 * (mean_frac - 0.75) ** 8
+    return low, min(max(high, mean_frac + 0.05), 1.0)
+
+
+@lru_cache(maxsize=256)
+def _exponent(low: float, high: float, mean: float) -> float:
+    """Return the exponent of the exponential density between `low` and `high` with this mean."""
+    below, above = -400.0, 400.0
+    for _ in range(80):
+        middle = 0.5 * (below + above)
+        below, above = (middle, above) if _mean(low, high, middle) < mean else (below, middle)
+    return 0.5 * (below + above)
+
+
+def _mean(low: float, high: float, exponent: float) -> float:
+    """Return the mean of the density proportional to exp(exponent x) between two ends."""
+    width = high - low
+    if abs(exponent * width) < 1e-6:
+        return 0.5 * (low + high)
+    if exponent > 0.0:
+        return high - 1.0 / exponent + width / math.expm1(min(exponent * width, 700.0))
+    return low - 1.0 / exponent - width / math.expm1(min(-exponent * width, 700.0))
+
+
+def _mean_clearness(site: Site, month: int) -> float:
+    outside = monthly_extraterrestrial_kwh_m2_day(site.latitude_deg, month)
+    return site.ghi_kwh_m2_day[month - 1] / outside if outside > 0.0 else 0.0
+
+
+def _normals(month: NDArray[np.int64], *, member_count: int, seed: int) -> Array:
+    """Return standard normal residuals of maximum, minimum and sun (n_members, n_days, 3)."""
+    blocks = np.concatenate([[0], np.cumsum(np.diff(month) != 0)])
+    drawn = np.empty((member_count, BURN_IN_DAYS + len(month), 3))
+    slow = np.empty((member_count, int(blocks[-1]) + 1, 3))
+    for member in range(member_count):
+        generator = np.random.default_rng([seed, member])
+        slow[member] = generator.standard_normal(slow.shape[1:]) @ _root_of_correlation().T
+        drawn[member] = generator.standard_normal(drawn.shape[1:])
+    state = np.zeros((member_count, 3))
+    found = np.empty((member_count, len(month), 3))
+    for day in range(drawn.shape[1]):
+        state = state @ PERSISTENCE.T + drawn[:, day] @ INNOVATION.T
+        if day >= BURN_IN_DAYS:
+            found[:, day - BURN_IN_DAYS] = state
+    quick = found / np.sqrt(np.diag(_stationary()))
+    return math.sqrt(1.0 - SLOW_FRAC) * quick + math.sqrt(SLOW_FRAC) * slow[:, blocks]
+
+
+def _stationary() -> Array:
+    """Return the covariance that the daily sequence settles at: M = A M A' + B B'."""
+    covariance = np.eye(3)
+    for _ in range(200):
+        covariance = PERSISTENCE @ covariance @ PERSISTENCE.T + INNOVATION @ INNOVATION.T
+    return covariance
+
+
+def _root_of_correlation() -> Array:
+    """Return a factor that gives independent normals the correlation of the daily residuals."""
+    covariance = _stationary()
+    spread = np.sqrt(np.diag(covariance))
+    root: Array = np.linalg.cholesky(covariance / np.outer(spread, spread))
+    return root
+
+
+def _share_below(normal: Array) -> Array:
+    """Return the share of the standard normal distribution below each value."""
+    flat = [0.5 * math.erfc(-value / math.sqrt(2.0)) for value in normal.ravel().tolist()]
+    return np.array(flat).reshape(normal.shape)

@@ -1,0 +1,220 @@
+"""How sure the answer is: the same use through many runs of weather and doubt, counted.
+
+Every run is one energy study; wiring rules are not asked again. Shares of the doubt are told by drawing one
+group at a time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ampwright.assessment.run_out import run_out
+from ampwright.assessment.served import failures
+from ampwright.climate.ensemble import Ensemble
+from ampwright.climate.series import SunSeries, adjusted
+from ampwright.energy.result import EnergyResult
+from ampwright.energy.simulate import energy_result
+from ampwright.job.design import Design
+from ampwright.job.doubt import Doubt
+from ampwright.job.unknowns import Path, UnknownInput
+from ampwright.records import record
+from ampwright.sizing.doubts import Group, doubted, drawn, unknown_draw
+
+__all__ = ["ALL_GROUPS", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
+
+Array = NDArray[np.float64]
+BAND = (0.05, 0.25, 0.5, 0.75, 0.95)
+ALL_GROUPS: frozenset[Group] = frozenset({"use", "parts", "unknown"})
+SHARE_NAMES: Mapping[str, str] = {
+    "weather": "weather",
+    "use": "use and habits",
+    "parts": "battery and alternator",
+    "unknown": "what the job calls unknown",
+}
+
+
+@record
+class LoadChance:
+    """How often one load fails over the runs."""
+
+    load: str
+    """Id."""
+    name: str
+    """Plain description."""
+    is_essential: bool
+    """True when it decides the verdict."""
+    failed_count: int
+    """Runs in which it fails."""
+    missing_wh: float
+    """Energy not served over the use, mean of the runs."""
+    worst_missing_wh: float
+    """The same in its worst run."""
+
+
+@record
+class Chance:
+    """What the runs show."""
+
+    run_count: int
+    """Runs of weather and doubt."""
+    seed: int
+    """Number the draws begin with."""
+    held_count: int
+    """Runs in which every essential load was served."""
+    loads: tuple[LoadChance, ...]
+    """Each load's count."""
+    band_frac: tuple[float, ...]
+    """Shares of the runs below each row of the band."""
+    daily_low_frac: Array
+    """Lowest state of charge of each day, one row for each share of the band (n_band, n_days)."""
+    margin_frac: Array
+    """Margin of what runs out first in each run (n_runs,)."""
+    worst_run: int
+    """The run with the smallest margin."""
+    worst_message: str
+    """What runs out first in it."""
+    first_failure_day: tuple[int, ...]
+    """Day, from 1, of the first failing essential load in each run that has one."""
+    sun_kwh_m2_day: Array
+    """Mean daily irradiation of each run (n_runs,)."""
+    shares_frac: Mapping[str, float]
+    """Share of each group in the spread of the margin, by name; they add up to 1, or are all 0 without spread."""
+
+
+@record
+class Trial:
+    """What the runs are made of."""
+
+    design: Design
+    """The design at the likely values."""
+    unknowns: tuple[UnknownInput, ...]
+    """Amounts the job calls unknown."""
+    design_at: Callable[[Mapping[Path, float]], Design]
+    """Resolves the job with these values put for unknown amounts."""
+    weather: Ensemble
+    """Runs of weather over the days of the use."""
+    typical: SunSeries
+    """The weather of the plain answer, season's factors applied."""
+    path_ohm: Array
+    """Loop resistance to each node at the likely values (n_nodes,)."""
+    box_air: Mapping[int, Array]
+    """Air in the enclosures (see the energy study)."""
+
+
+def chance_of(trial: Trial, doubt: Doubt, *, step: Callable[[], None] | None = None) -> Chance:
+    """Return what the runs show; `step` is called after each.
+
+    Parameters
+    ----------
+    trial : its weather must have at least `doubt.runs` members
+    """
+    design = trial.design
+    runs = [_run(trial, doubt, member, step) for member in range(doubt.runs)]
+    failed = np.array([one.failed for one in runs])
+    essential = np.array([load.is_essential for load in design.loads], np.bool_)
+    first = [one.first_failure_day for one in runs if one.first_failure_day > 0]
+    lows = np.array([one.daily_low_frac for one in runs])
+    margins = np.array([one.margin_frac for one in runs])
+    worst = int(np.argmin(margins))
+    return Chance(
+        run_count=doubt.runs,
+        seed=doubt.seed,
+        held_count=int(np.count_nonzero(~failed[:, essential].any(axis=1))),
+        loads=tuple(
+            LoadChance(
+                load=load.id,
+                name=load.name,
+                is_essential=load.is_essential,
+                failed_count=int(np.count_nonzero(failed[:, load.index])),
+                missing_wh=float(np.mean([one.missing_wh[load.index] for one in runs])),
+                worst_missing_wh=float(max(one.missing_wh[load.index] for one in runs)),
+            )
+            for load in design.loads
+        ),
+        band_frac=BAND,
+        daily_low_frac=np.quantile(lows, BAND, axis=0),
+        margin_frac=margins,
+        worst_run=worst,
+        worst_message=runs[worst].message,
+        first_failure_day=tuple(first),
+        sun_kwh_m2_day=trial.weather.daily.irradiation_kwh_m2_day.mean(axis=1)[: doubt.runs],
+        shares_frac=_shares(trial, doubt),
+    )
+
+
+def held_count(trial: Trial, doubt: Doubt, *, step: Callable[[], None] | None = None) -> int:
+    """Return the runs in which every essential load is served."""
+    essential = [load.index for load in trial.design.loads if load.is_essential]
+    runs = [_run(trial, doubt, member, step) for member in range(doubt.runs)]
+    return sum(not bool(one.failed[essential].any()) for one in runs)
+
+
+@record
+class _Run:
+    """What is kept of one run."""
+
+    failed: NDArray[np.bool_]
+    """Loads that fail (n_loads,)."""
+    missing_wh: Array
+    """Energy not served (n_loads,)."""
+    daily_low_frac: Array
+    """Lowest state of charge of each day (n_days,)."""
+    margin_frac: float
+    """Margin of what runs out first."""
+    message: str
+    """What runs out first."""
+    first_failure_day: int
+    """Day of the first failing essential load, from 1; 0 = none."""
+
+
+def _run(trial: Trial, doubt: Doubt, member: int, step: Callable[[], None] | None) -> _Run:
+    design, energy = _studied(trial, doubt, member, ALL_GROUPS)
+    failing = failures(design, energy)
+    essential = [load.index for load in design.loads if load.is_essential]
+    at = np.flatnonzero(failing[:, essential].any(axis=1))
+    found = run_out(design, energy)
+    if step is not None:
+        step()
+    return _Run(
+        failed=np.asarray(failing.any(axis=0), np.bool_),
+        missing_wh=energy.unserved_wh,
+        daily_low_frac=energy.daily_low_frac,
+        margin_frac=found.margin_frac,
+        message=found.message,
+        first_failure_day=int(energy.day_of_step[at[0]]) + 1 if at.size else 0,
+    )
+
+
+def _studied(
+    trial: Trial, doubt: Doubt, member: int, groups: frozenset[Group], sun: SunSeries | None = None
+) -> tuple[Design, EnergyResult]:
+    """Return design and energy of one run; `sun` in place of the run's own weather."""
+    design = trial.design
+    if trial.unknowns and "unknown" in groups:
+        design = trial.design_at(unknown_draw(trial.unknowns, doubt.seed, member))
+    design = doubted(design, drawn(doubt, member, day_count=len(design.days), groups=groups))
+    season = design.job.season
+    weather = sun or adjusted(
+        trial.weather.member(member), sun_factor=season.sun_factor, warmer_k=season.warmer_k
+    )
+    return design, energy_result(design, weather, path_ohm=trial.path_ohm, box_air=trial.box_air)
+
+
+def _shares(trial: Trial, doubt: Doubt) -> dict[str, float]:
+    """Return each group's share in the spread: its variance alone over the sum of all (docs/choices.md#doubt-shares)."""
+    variance: dict[str, float] = {}
+    for name in SHARE_NAMES:
+        if name == "unknown" and not trial.unknowns:
+            variance[name] = 0.0
+            continue
+        groups = frozenset(group for group in ALL_GROUPS if group == name)
+        sun = None if name == "weather" else trial.typical
+        margins = [
+            run_out(*_studied(trial, doubt, member, groups, sun)).margin_frac for member in range(doubt.runs)
+        ]
+        variance[name] = float(np.var(margins))
+    whole = sum(variance.values())
+    return {name: value / whole if whole > 0.0 else 0.0 for name, value in variance.items()}
