@@ -118,9 +118,11 @@ def make_design() -> Callable[..., Design]:
     """
     catalogue = Catalogue(parts={part.id: part for part in PARTS}, origin={})
 
-    def made(text: str, use: str = USE, vehicle: str = VEHICLE) -> Design:
+    def made(text: str, use: str = USE, vehicle: str = VEHICLE, more_parts: tuple[Part, ...] = ()) -> Design:
         job = validated(Job, tomllib.loads(HEAD + use + text + "\n" + vehicle))
-        return resolve(job, catalogue)
+        more = {part.id: part for part in more_parts}
+        known = Catalogue(parts={**catalogue.parts, **more}, origin={}) if more else catalogue
+        return resolve(job, known)
 
     return made
 

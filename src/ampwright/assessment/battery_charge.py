@@ -11,6 +11,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
+from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
@@ -45,7 +46,7 @@ def _output_limits(design: Design) -> tuple[tuple[DesignPart, float], ...]:
 
 def _charge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     """Alternator and mains chargers never run together; panels may run with either."""
-    if _join(design) is not None:
+    if _join(design) is not None or relay_joins(design):
         yield _through_join(design, studies)
     limits = _output_limits(design)
     if not limits:
@@ -100,10 +101,12 @@ def _through_join(design: Design, studies: Studies) -> Finding:
             message=f"{placed.id}: what the joined starter battery pushes into it could not be calculated.",
         )
     is_over = largest_a > allowed_a
+    # a lead-acid battery bounds its own current within minutes, which resistance alone does not show
+    is_mild = battery.chemistry != "lfp" and _join(design) is None
     return make(
-        severity=Severity.FAIL if is_over else Severity.PASS,
+        severity=Severity.PASS if not is_over else Severity.ADVICE if is_mild else Severity.FAIL,
         message=f"With the batteries joined, {largest_a:.0f} A can flow into {placed.id} when it is low, limited by "
-        f"resistance only; it takes {allowed_a:g} A.",
+        f"resistance and the alternator only; it takes {allowed_a:g} A.",
         value=largest_a,
         way_out="Put a charger with a current limit between the two batteries." if is_over else "",
         caution=CHARGE_CAUTION if is_over else "",
@@ -116,7 +119,8 @@ def _join(design: Design) -> tuple[str, ...] | None:
     if start < 0 or goal < 0:
         return None
     steps: list[tuple[int, int, tuple[str, ...]]] = [(run.start, run.end, (run.id,)) for run in design.runs]
-    steps += [(link.start, link.end, ()) for link in design.links]
+    relays = {join.link for join in relay_joins(design)}
+    steps += [(link.start, link.end, ()) for index, link in enumerate(design.links) if index not in relays]
     way: dict[int, tuple[str, ...]] = {start: ()}
     border = [start]
     while border and goal not in way:
@@ -137,8 +141,11 @@ def _batteries_joined(design: Design, _: Studies) -> Iterator[Finding]:
     name, runs = design.parts[design.battery].id, _join(design)
     make = partial(Finding, rule="batteries-joined", group=WIRING, subject=name, source=COMMON_PRACTICE)
     if runs is None:
+        through = ", ".join(join.placed.id for join in relay_joins(design))
         yield make(
-            severity=Severity.PASS, message=f"{name} and the starter battery are not joined by cable alone."
+            severity=Severity.PASS,
+            message=f"{name} and the starter battery are not joined by cable alone"
+            + (f"; {through} joins them while it is closed." if through else "."),
         )
         return
     is_lithium = design.battery_part().chemistry == "lfp"

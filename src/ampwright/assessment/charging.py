@@ -9,6 +9,7 @@ from ampwright.assessment.wording import part_source
 from ampwright.energy.alternator import AlternatorState
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
+from ampwright.job.joins import relay_joins
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.sources import Source
 
@@ -42,7 +43,10 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
     if is_short:
         share = max(state.spare_a, 0.0) / state.wanted_a
         way_out = (
-            f"Limit the chargers to {100 * share:.0f} % of their output {where}, or measure with a clamp meter "
+            "A relay sets no limit: the alternator works at its hot limit until the battery is fuller. Use a DC-DC "
+            "charger whose limit can be set."
+            if relay_joins(design)
+            else f"Limit the chargers to {100 * share:.0f} % of their output {where}, or measure with a clamp meter "
             "what the alternator gives hot."
         )
     return Finding(

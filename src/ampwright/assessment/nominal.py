@@ -8,8 +8,10 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
+from ampwright.job.joins import relay_joins
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
+from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote
 
 __all__ = ["NOMINAL_VOLTAGE"]
@@ -46,8 +48,18 @@ def _sides(design: Design, placed: DesignPart) -> Iterator[tuple[str, float, flo
         yield "battery", part.output_nominal_v, design.system_v
     elif isinstance(part, Inverter):
         yield "battery", part.input_nominal_v, design.system_v
+    elif isinstance(part, Relay):
+        yield from _relay_sides(design, placed, part)
     elif isinstance(part, OutputModule | ButtonPanel | Remote):
         yield "supply", part.nominal_v, design.system_v
+
+
+def _relay_sides(design: Design, placed: DesignPart, part: Relay) -> Iterator[tuple[str, float, float]]:
+    """Yield the coil against its supply, and the vehicle against the battery its contacts join to it."""
+    is_join = any(join.placed.index == placed.index for join in relay_joins(design))
+    yield "coil", part.nominal_v, design.vehicle.system_v if is_join else design.system_v
+    if is_join:
+        yield "battery", design.system_v, design.vehicle.system_v
 
 
 NOMINAL_VOLTAGE = Rule(

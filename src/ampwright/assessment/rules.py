@@ -48,6 +48,13 @@ from ampwright.assessment.places import BATTERY_GAS, PART_INGRESS, PART_TEMPERAT
 from ampwright.assessment.polarity import BREAKER_POLARITY
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
 from ampwright.assessment.restraint import RESTRAINT
+from ampwright.assessment.relays import (
+    RELAY_BOTH_ENDS,
+    RELAY_CHARGING,
+    RELAY_PICK_UP,
+    RELAY_RATING,
+    RELAY_START,
+)
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.service import (
     COMFORT_LOADS,
@@ -96,6 +103,7 @@ RULES: tuple[Rule, ...] = (
     INVERTER_OVERLOAD_TIME,
     ALTERNATOR_SPARE,
     RUN_SIGNAL,
+    RELAY_PICK_UP,
     STORAGE,
     PARTS_FIT,
     PANELS_FIT,
@@ -129,6 +137,10 @@ RULES: tuple[Rule, ...] = (
     LOWEST_VOLTAGE,
     HIGHEST_VOLTAGE,
     BATTERIES_JOINED,
+    RELAY_CHARGING,
+    RELAY_RATING,
+    RELAY_START,
+    RELAY_BOTH_ENDS,
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
     DISCHARGE_CURRENT,

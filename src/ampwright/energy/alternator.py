@@ -1,4 +1,4 @@
-"""What the alternator can spare and what its chargers make of it, engine idling and on the road."""
+"""What the alternator can spare and what its chargers and split-charge relays make of it, idling and on the road."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.energy.charger_row import (
+    LEAST_PATH_OHM,
     ChargerRow,
     charger_path_ohm,
     derating_frac,
@@ -20,10 +21,18 @@ from ampwright.energy.charger_row import (
 from ampwright.energy.frame import Frame
 from ampwright.energy.sources_map import SourceMap
 from ampwright.job.design import Design, DesignPart, DesignVehicle
+from ampwright.job.joins import Join, close_v, open_v, relay_joins
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
 
-__all__ = ["ENGINE_STATES", "AlternatorState", "alternator_rows", "alternator_states", "with_reach"]
+__all__ = [
+    "ENGINE_STATES",
+    "AlternatorState",
+    "alternator_rows",
+    "alternator_states",
+    "relay_rows",
+    "with_reach",
+]
 
 Array = NDArray[np.float64]
 EngineState = Literal["road", "idle"]
@@ -47,13 +56,13 @@ class AlternatorState:
     spare_a: float
     """Hot output less the vehicle's own load; 0 when nothing is left."""
     wanted_a: float
-    """Input current all chargers together would take."""
+    """Input current all chargers together would take, an empty battery behind a relay included."""
     input_a: tuple[float, ...]
-    """Input current each charger gets (n_chargers,)."""
+    """Input current each charger, then each relay between the batteries, gets (n_feeds,)."""
     available_w: tuple[float, ...]
-    """Output power each charger can give (n_chargers,)."""
+    """Output power each can give (n_feeds,)."""
     limit_a: tuple[float, ...]
-    """Output current limit of each charger, before heat (n_chargers,)."""
+    """Output current limit of each, before heat (n_feeds,)."""
     is_reached: bool = False
     """True when the use has the engine in this state at this time of the day."""
 
@@ -70,7 +79,9 @@ def alternator_states(design: Design, wiring: SourceMap, path_ohm: Array) -> tup
     -----
     Voltage: as stated; on the road the mean of that and the lowest for a regulated alternator
     (docs/choices.md#energy-regulated-voltage). A charger without a run signal on a regulated alternator that may fall below the charger's lock-out is
-    reckoned as locked out. Chargers share what is spare in proportion to what they want.
+    reckoned as locked out, and so is a relay that closes by voltage. Chargers and relays share what is spare in
+    proportion to what they want. Through a relay flows (alternator's voltage less the battery's) over the resistance
+    of the whole way, never more than its share of what is spare; a relay worked by hand is not counted on.
     """
     if not design.vehicle.has_alternator:
         return ()
@@ -110,6 +121,57 @@ def alternator_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[C
     return rows
 
 
+def relay_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[ChargerRow]:
+    """Return one row per relay between the batteries that closes with the engine: the alternator behind a resistance."""
+    design = frame.design
+    if not states:
+        return []
+    weights = _weights(frame, states)
+    first = len(_chargers(design, frame.wiring))
+    rows = []
+    for position, join in enumerate(_closing(design), start=first):
+        present = frame.presence(join.placed)
+        limit = sum(weight * one.limit_a[position] for weight, one in zip(weights, states, strict=True))
+        power = sum(weight * one.available_w[position] for weight, one in zip(weights, states, strict=True))
+        rows.append(
+            ChargerRow(
+                label=join.placed.id,
+                part=join.placed.index,
+                kind="alternator",
+                set_v=min(_charging_v(design.vehicle, state) for state in ENGINE_ON),
+                path_ohm=join_path_ohm(design, frame.path_ohm, join),
+                efficiency_frac=1.0,
+                limit_a=np.asarray(limit) * present,
+                available_w=np.asarray(power) * present,
+            )
+        )
+    return rows
+
+
+def join_path_ohm(design: Design, path_ohm: Array, join: Join) -> float:
+    """Return the resistance from the starter battery through a closed relay to the auxiliary battery, at least 1 mohm."""
+    names = [design.nodes[node] for node in (join.starter_end, join.auxiliary_end)]
+    ways = sum(path_of_node_ohm(design, path_ohm, name) for name in names)
+    return max(ways + join.part.resistance_ohm, LEAST_PATH_OHM)
+
+
+def _closing(design: Design) -> tuple[Join, ...]:
+    return tuple(join for join in relay_joins(design) if join.part.pick_up != "manual")
+
+
+def _relay_wants_a(design: Design, join: Join, *, volts: float, path_ohm: float) -> float:
+    """Return what flows into an empty battery through a closed relay; 0 where it does not close or chatters."""
+    vehicle, part = design.vehicle, join.part
+    if part.pick_up == "voltage" and (
+        volts < close_v(join.placed, part) or vehicle.alternator_low_v < open_v(join.placed, part)
+    ):
+        return 0.0
+    placed, cutoff = design.parts[design.battery], design.job.load_cutoff
+    empty_v = cutoff.open_v if cutoff is not None else design.battery_part().cutoff_v * placed.in_series
+    own_ohm = design.battery_part().resistance_ohm * placed.in_series / placed.strings
+    return max(volts - empty_v, 0.0) / (path_ohm + own_ohm)
+
+
 def _weights(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Array]:
     """Return the share of every step of the use spent in each state (n_steps,)."""
     night = frame.calendar.all_days(frame.sun.sun_elevation_deg < 0.0)
@@ -142,7 +204,8 @@ def _balance(
     vehicle = design.vehicle
     hot_frac = vehicle.hot_road_frac if state == "road" else vehicle.hot_idle_frac
     own_a = vehicle.own_load_night_a if is_night else vehicle.own_load_day_a
-    spare = max(vehicle.alternator_a * hot_frac - own_a, 0.0)
+    coils_a = sum(join.part.coil_a for join in _closing(design))
+    spare = max(vehicle.alternator_a * hot_frac - own_a - coils_a, 0.0)
     volts = _charging_v(vehicle, state)
     limits = [_output_limit_a(placed, part, state) for placed, part in chargers]
     paths = [path_of_node_ohm(design, path_ohm, f"{placed.id}.in") for placed, _ in chargers]
@@ -150,23 +213,31 @@ def _balance(
         _wanted_a(vehicle, placed, part, volts=volts, path_ohm=path, limit_a=limit)
         for (placed, part), path, limit in zip(chargers, paths, limits, strict=True)
     ]
-    total = sum(wanted)
+    joined = [
+        _relay_wants_a(design, join, volts=volts, path_ohm=join_path_ohm(design, path_ohm, join))
+        for join in _closing(design)
+    ]
+    total = sum(wanted) + sum(joined)
     share = min(spare / total, 1.0) if total > 0.0 else 0.0
     inputs = [
         min(want * share, _lockout_a(placed, part, volts=volts, path_ohm=path))
         for want, (placed, part), path in zip(wanted, chargers, paths, strict=True)
     ]
+    through = [want * share for want in joined]
     return AlternatorState(
         state=state,
         is_night=is_night,
         spare_a=spare,
         wanted_a=total,
-        input_a=tuple(inputs),
-        available_w=tuple(
-            part.efficiency_frac * (volts - amps * path) * amps
-            for amps, (_, part), path in zip(inputs, chargers, paths, strict=True)
+        input_a=(*inputs, *through),
+        available_w=(
+            *(
+                part.efficiency_frac * (volts - amps * path) * amps
+                for amps, (_, part), path in zip(inputs, chargers, paths, strict=True)
+            ),
+            *(volts * amps for amps in through),
         ),
-        limit_a=tuple(limits),
+        limit_a=(*limits, *through),
     )
 
 

@@ -12,6 +12,7 @@ from ampwright.job.design import Design, DesignPart
 from ampwright.records import record
 
 __all__ = [
+    "LEAST_PATH_OHM",
     "ChargerRow",
     "SourceKind",
     "charger_path_ohm",

@@ -11,6 +11,7 @@ from ampwright.energy.schedule import Schedule
 from ampwright.energy.sources_map import SourceMap
 from ampwright.energy.tables import ConsumerTable
 from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.battery import Battery
 from ampwright.parts.inverter import Inverter
@@ -146,10 +147,12 @@ def _inverter_start_v(placed: DesignPart, part: Inverter) -> float:
 def standby_by_plan_w(design: Design, schedule: Schedule) -> Array:
     """Return the standby drains of all placed parts and refrigerators (n_plans, steps_per_day)."""
     total = np.zeros(schedule.duty_frac.shape[:2])
+    at_vehicle = {join.placed.index for join in relay_joins(design)}  # those live on the starter battery
     for placed in design.parts:
         count = placed.strings if isinstance(placed.part, Battery) else 1
-        if placed.part.standby_a > 0.0:
-            drain_w = placed.part.standby_a * count * design.system_v
+        own_a = 0.0 if placed.index in at_vehicle else placed.part.own_a
+        if own_a > 0.0:
+            drain_w = own_a * count * design.system_v
             total = total + drain_w * on_share(design, schedule, placed)
     for load in design.loads:
         if load.fridge is not None and load.fridge.standby_a > 0.0:

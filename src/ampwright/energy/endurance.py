@@ -12,6 +12,7 @@ from ampwright.climate.series import SunSeries, repeated
 from ampwright.energy.bank import bank_capacity_ah, bank_table
 from ampwright.energy.simulate import energy_model, run_model
 from ampwright.job.design import Design
+from ampwright.job.joins import relay_joins
 from ampwright.parts.battery import Battery
 
 __all__ = ["AUTONOMY_DAYS", "autonomy_h", "storage_days"]
@@ -50,10 +51,11 @@ def storage_days(design: Design) -> float:
     """
     bank = bank_table(design)
     drain_a = bank.self_discharge_a
+    at_vehicle = {join.placed.index for join in relay_joins(design)}
     for placed in design.parts:
-        if placed.is_on_when == "always":
+        if placed.is_on_when == "always" and placed.index not in at_vehicle:
             count = placed.strings if isinstance(placed.part, Battery) else 1
-            drain_a += placed.part.standby_a * count
+            drain_a += placed.part.own_a * count
     stop_v = max(bank.cutoff_v, bank.table_v[0])
     stop_ah = float(np.interp(stop_v, bank.table_v, bank.table_ah))
     if drain_a <= 0.0:

@@ -14,7 +14,13 @@ from numpy.typing import NDArray
 
 from ampwright.climate.series import SunSeries
 from ampwright.energy import kernel
-from ampwright.energy.alternator import AlternatorState, alternator_rows, alternator_states, with_reach
+from ampwright.energy.alternator import (
+    AlternatorState,
+    alternator_rows,
+    alternator_states,
+    relay_rows,
+    with_reach,
+)
 from ampwright.energy.bank import bank_capacity_ah, bank_table
 from ampwright.energy.calendar import Calendar
 from ampwright.energy.charger_row import ChargerRow
@@ -114,6 +120,7 @@ def energy_model(
     chargers = (
         *panel_rows(frame, rest_v=rest_v),
         *alternator_rows(frame, alternator),
+        *relay_rows(frame, alternator),
         *mains_rows(frame),
     )
     return EnergyModel(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ampwright.job.design import Design, DesignPart
+from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
@@ -17,7 +18,7 @@ class SourceMap:
     """Wiring as far as the energy needs it."""
 
     component: tuple[int, ...]
-    """(n_nodes,) number of the connected piece each node belongs to; a charger joins nothing."""
+    """(n_nodes,) number of the connected piece each node belongs to; a charger joins nothing, nor does a split-charge relay."""
     panels: tuple[tuple[int, tuple[int, ...]], ...]
     """For each connected panel controller, its part and the parts of its panels."""
     chargers: tuple[int, ...]
@@ -72,7 +73,8 @@ def _components(design: Design) -> tuple[int, ...]:
         return node
 
     edges = [(run.start, run.end) for run in design.runs]
-    edges += [(link.start, link.end) for link in design.links]
+    relays = {join.link for join in relay_joins(design)}
+    edges += [(link.start, link.end) for index, link in enumerate(design.links) if index not in relays]
     for start, end in edges:
         parent[root(start)] = root(end)
     return tuple(root(node) for node in range(len(parent)))

@@ -234,7 +234,7 @@ class DesignRun:
 
 @record
 class DesignLink:
-    """A current path inside a part: a channel of an output module, or a current sensor."""
+    """A current path inside a part: a channel of an output module, a current sensor, or a relay's contacts."""
 
     part: int
     """Index of the part."""

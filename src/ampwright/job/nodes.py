@@ -10,6 +10,7 @@ from ampwright.parts.hardware import BusBar, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.parts.panel import Panel
+from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote, Sensor
 from ampwright.records import record
 
@@ -17,7 +18,7 @@ __all__ = ["STARTER_NODE", "NodeTable", "node_table", "terminals"]
 
 STARTER_NODE = "starter-battery"
 ONE_TERMINAL = (Battery, BusBar, ButtonPanel, Inverter, Panel, Remote)
-TWO_TERMINALS = (AlternatorCharger, PanelController)
+TWO_TERMINALS = (AlternatorCharger, PanelController, Relay)
 
 
 @record

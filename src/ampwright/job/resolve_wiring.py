@@ -20,6 +20,7 @@ from ampwright.job.wiring import Run
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import Plug
 from ampwright.parts.protection import Breaker, Fuse, Isolator
+from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import OutputModule, Sensor
 
 __all__ = ["resolved_channels", "resolved_links", "resolved_ports", "resolved_runs"]
@@ -137,7 +138,7 @@ def _plugs(lookup: Lookup, entry: RunEntry) -> tuple[Plug, ...]:
 
 
 def resolved_links(parts: tuple[DesignPart, ...], nodes: dict[str, int]) -> tuple[DesignLink, ...]:
-    """Return the current paths inside output modules and current sensors."""
+    """Return the current paths inside output modules, current sensors and relays."""
     links: list[DesignLink] = []
     for placed in parts:
         part = placed.part
@@ -153,7 +154,7 @@ def resolved_links(parts: tuple[DesignPart, ...], nodes: dict[str, int]) -> tupl
                 for group in part.outputs
                 for number in range(group.first, group.last + 1)
             ]
-        if isinstance(part, Sensor) and part.senses == "current":
+        if isinstance(part, Relay) or (isinstance(part, Sensor) and part.senses == "current"):
             links.append(
                 DesignLink(
                     part=placed.index,

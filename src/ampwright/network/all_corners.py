@@ -5,17 +5,19 @@ from __future__ import annotations
 import dataclasses
 
 from ampwright.job.design import Design
+from ampwright.job.joins import closes_while_starting, relay_joins
 from ampwright.network.alone import AloneGroup
 from ampwright.network.corners import (
     Corner,
     alone_corners,
     battery_low_corners,
     charging_corners,
+    hooked_up_joined,
     panel_corners,
 )
 from ampwright.network.result import FloatArray
 from ampwright.network.short_corners import crank_corners, overload_corners
-from ampwright.network.situations import Situation
+from ampwright.network.situations import Situation, with_relays_closed
 from ampwright.network.vehicle_side import vehicle_corners
 from ampwright.records import record
 
@@ -55,6 +57,13 @@ def all_corners(
         lasting += _where(here, vehicle_corners(design, here, ohm))
         overload += _where(here, overload_corners(design, here, ohm))
         crank += _where(here, crank_corners(design, here, ohm))
+        closed = with_relays_closed(here)
+        if closed is None:
+            continue
+        lasting += _where(here, vehicle_corners(design, closed, ohm))
+        lasting += _where(here, hooked_up_joined(design, closed))
+        if any(closes_while_starting(join) for join in relay_joins(design)):
+            crank += _where(here, crank_corners(design, closed, ohm))
     lasting += panel_corners(design, cases[0], ohm)
     return Corners(
         lasting=tuple(lasting),

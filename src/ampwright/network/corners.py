@@ -12,6 +12,7 @@ import math
 import numpy as np
 
 from ampwright.job.design import Design
+from ampwright.job.joins import closes_hooked_up, relay_joins
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.job.use import State
 from ampwright.job.wiring import Attached
@@ -35,15 +36,19 @@ from ampwright.records import record
 __all__ = [
     "Corner",
     "alone_corners",
+    "battery_full_v",
     "battery_low_corners",
     "battery_low_v",
     "charging_corners",
+    "hooked_up_joined",
     "panel_corners",
     "with_other_battery",
 ]
 
 ON_THE_ROAD = (AlternatorCharger, PanelController)
 ON_MAINS = (MainsCharger, Inverter, PanelController)
+STARTER_LOW_FRAC = 11.8 / 12.0
+"""Rest voltage of an empty lead-acid starter battery over nominal: 1.97 V a cell (docs/choices.md#starter-low)."""
 CHARGING: tuple[tuple[str, tuple[type, ...], tuple[State, ...]], ...] = (
     ("engine running", ON_THE_ROAD, ("idle", "road")),
     ("hooked up", ON_MAINS, ("hooked-up",)),
@@ -89,6 +94,11 @@ def with_other_battery(design: Design, tree: Tree, demand: Demand, open_v: float
     current[node] -= open_v / ohm
     conductance[node] += 1.0 / ohm
     return dataclasses.replace(demand, current_a=current, conductance_siemens=conductance)
+
+
+def battery_full_v(design: Design) -> float:
+    """Return the highest voltage the auxiliary battery gives from, as in faults: its absorption voltage."""
+    return design.battery_part().charge_v * design.parts[design.battery].in_series
 
 
 def battery_low_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
@@ -139,6 +149,24 @@ def charging_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
             for label, demand in cases
         ]
     return tuple(found)
+
+
+def hooked_up_joined(design: Design, here: Situation) -> tuple[Corner, ...]:
+    """Return mains charging with a relay that closes then: the starter battery, low, is filled through it."""
+    tree = _battery_tree(design, here)
+    if tree is None or not any(closes_hooked_up(join) for join in relay_joins(design)):
+        return ()
+    charge_v = _charging_v(design)
+    light = load_demand(design, here.forest.root, certain_loads(design), is_light=True, present=here.present)
+    low_v = STARTER_LOW_FRAC * design.vehicle.system_v
+    demand = with_other_battery(design, tree, _with_outputs(design, here, tree, light, ON_MAINS), low_v)
+    return (
+        Corner(
+            name=f"charging, hooked up{here.suffix}, starter battery low",
+            sources=((tree, charge_v),),
+            demand=demand,
+        ),
+    )
 
 
 def alone_corners(design: Design, here: Situation, groups: tuple[AloneGroup, ...]) -> tuple[Corner, ...]:

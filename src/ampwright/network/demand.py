@@ -14,6 +14,7 @@ from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelContro
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
 from ampwright.parts.panel import Panel
+from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import Sensor
 from ampwright.records import record
 
@@ -70,7 +71,7 @@ def load_demand(
             continue
         node = _supply_node(design, placed)
         if node >= 0:
-            demand.current_a[node] += placed.part.standby_a
+            demand.current_a[node] += placed.part.own_a
             if isinstance(placed.part, Inverter):
                 demand.power_w[node] += inverter_w(design, placed, placed.part, loads)
     return demand
@@ -99,7 +100,7 @@ def _supply_node(design: Design, placed: DesignPart) -> int:
     endings = terminals(placed.part)
     if not endings or isinstance(placed.part, Panel):
         return -1
-    is_charger = ".out" in endings and not isinstance(placed.part, Sensor)
+    is_charger = ".out" in endings and not isinstance(placed.part, Relay | Sensor)
     return design.node_of(f"{placed.id}{'.out' if is_charger else endings[0]}")
 
 

@@ -163,7 +163,7 @@ def _loss_of(design: Design, placed: DesignPart) -> Callable[[float], float]:
             return inverter_dc_w(part, ac_w) - ac_w
 
         return inverter_loss_w
-    always_w = part.heat_loss_w + part.standby_a * design.system_v
+    always_w = part.heat_loss_w + part.own_a * design.system_v
     return lambda _: always_w
 
 

@@ -164,3 +164,5 @@ class NetworkResult:
     """Lowest voltage of each node with an inverter in overload (n_nodes,); NaN likewise."""
     crank_v: FloatArray
     """Lowest voltage of each node while the engine starts (n_nodes,); NaN where the starter battery feeds none."""
+    joined_runs: tuple[int, ...] = ()
+    """Runs between the two batteries while a relay joins them; empty without one."""

@@ -17,7 +17,7 @@ from ampwright.network.result import FloatArray
 from ampwright.network.situations import Situation
 from ampwright.network.sweep import tree_point
 from ampwright.network.tree import Tree
-from ampwright.network.vehicle_side import starter_loads
+from ampwright.network.vehicle_side import other_battery_states, starter_loads
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
@@ -53,15 +53,16 @@ def crank_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Cor
     found: list[Corner] = []
     for loads in starter_loads(design, here, tree):
         demand = load_demand(design, here.forest.root, loads, present=here.present)
-        joined = with_other_battery(design, tree, demand, battery_low_v(design))
-        found.append(
-            Corner(
-                name=f"engine start{here.suffix}",
-                sources=((tree, source_v),),
-                demand=_with_awake_chargers(design, here, (tree, ohm), joined, source_v),
-                lasts_s=CRANK_S,
+        for state, open_v in other_battery_states(design, tree):
+            joined = with_other_battery(design, tree, demand, open_v)
+            found.append(
+                Corner(
+                    name=f"engine start{here.suffix}{state}",
+                    sources=((tree, source_v),),
+                    demand=_with_awake_chargers(design, here, (tree, ohm), joined, source_v),
+                    lasts_s=CRANK_S,
+                )
             )
-        )
     return tuple(found)
 
 

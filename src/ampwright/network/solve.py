@@ -16,7 +16,14 @@ from ampwright.network.demand import load_current_a
 from ampwright.network.far_faults import far_faults
 from ampwright.network.faults import device_faults, run_fault_a
 from ampwright.network.resistance import working_ohm
-from ampwright.network.result import AlonePoint, Collapse, FloatArray, NetworkResult, OperatingPoint
+from ampwright.network.result import (
+    AlonePoint,
+    Collapse,
+    DeviceFault,
+    FloatArray,
+    NetworkResult,
+    OperatingPoint,
+)
 from ampwright.network.situations import situations
 from ampwright.network.sweep import collapse_of, path_ohm, tree_point
 from ampwright.network.tree import Forest, forest_of
@@ -41,6 +48,7 @@ def network_result(design: Design) -> NetworkResult:
     )
     points = (*lasting, *alone)
     extremes, short = _extremes(design, forest, points), _extremes(design, forest, overload)
+    closed = cases[0].joined
     far = far_faults(design, tuple(here.forest for here in cases))
     return NetworkResult(
         points=points,
@@ -52,17 +60,34 @@ def network_result(design: Design) -> NetworkResult:
         root=forest.root,
         loops=forest.loops,
         unfed=forest.unfed,
-        device_fault=device_faults(design, forest),
-        run_fault_a=run_fault_a(design, forest),
+        device_fault=_larger_faults(
+            device_faults(design, forest), None if closed is None else device_faults(design, closed)
+        ),
+        run_fault_a=run_fault_a(design, forest)
+        if closed is None
+        else np.fmax(run_fault_a(design, forest), run_fault_a(design, closed)),
         meshed=forest.meshed,
         run_far_fault_a=far.run_a,
         far_fault=far.device,
         run_far_fault_note=far.run_note,
         alone=_alone_points(design, groups, alone),
         short_points=(*overload, *crank),
+        joined_runs=() if closed is None else closed.meshed,
         short_peak_a=short.run_a,
         short_low_v=short.low_v,
         crank_v=_extremes(design, forest, crank).low_v,
+    )
+
+
+def _larger_faults(
+    apart: tuple[DeviceFault, ...], joined: tuple[DeviceFault, ...] | None
+) -> tuple[DeviceFault, ...]:
+    """Return the larger fault at each device, with the relays between the batteries open or closed."""
+    if joined is None:
+        return apart
+    return tuple(
+        second if second.fault_a > first.fault_a else first
+        for first, second in zip(apart, joined, strict=True)
     )
 
 

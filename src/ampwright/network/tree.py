@@ -10,6 +10,7 @@ from collections import deque
 import numpy as np
 
 from ampwright.job.design import Design
+from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
@@ -85,12 +86,12 @@ class Forest:
 class _Graph:
     """Nodes and the branches present, and the growing search from the roots."""
 
-    def __init__(self, design: Design, present: frozenset[Attached]) -> None:
+    def __init__(self, design: Design, present: frozenset[Attached], away: frozenset[int]) -> None:
         self.ends = [(run.start, run.end) for run in design.runs]
         self.ends += [(link.start, link.end) for link in design.links]
         carriers = [run.part_of for run in design.runs]
         carriers += [design.parts[link.part].part_of for link in design.links]
-        self.branches = [b for b, carrier in enumerate(carriers) if carrier in present]
+        self.branches = [b for b, carrier in enumerate(carriers) if carrier in present and b not in away]
         self.run_count = len(design.runs)
         self.neighbours: list[list[tuple[int, int]]] = [[] for _ in design.nodes]
         for branch in self.branches:
@@ -131,7 +132,9 @@ class _Graph:
         return found
 
 
-def forest_of(design: Design, present: frozenset[Attached] = EVERYTHING) -> Forest:
+def forest_of(
+    design: Design, present: frozenset[Attached] = EVERYTHING, *, is_joined: bool = False
+) -> Forest:
     """Return the islands of a design, oriented from their sources.
 
     A panel's tree hangs from the controller it feeds, so that several panels may share one; a panel that
@@ -140,8 +143,10 @@ def forest_of(design: Design, present: frozenset[Attached] = EVERYTHING) -> Fore
     Parameters
     ----------
     present : what is attached; runs and parts carried on anything else are absent
+    is_joined : True with the relays between the two batteries closed
     """
-    graph = _Graph(design, present)
+    away = () if is_joined else (len(design.runs) + join.link for join in relay_joins(design))
+    graph = _Graph(design, present, frozenset(away))
     batteries = _batteries(design, present)
     graph.grow((*batteries, *_controllers(design, present)))
     panels = [placed for placed, _ in design.placed(Panel) if placed.part_of in present]

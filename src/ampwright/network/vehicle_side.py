@@ -6,7 +6,7 @@ import numpy as np
 
 from ampwright.job.design import Design
 from ampwright.job.nodes import STARTER_NODE
-from ampwright.network.corners import Corner, battery_low_v, with_other_battery
+from ampwright.network.corners import Corner, battery_full_v, battery_low_v, with_other_battery
 from ampwright.network.demand import Demand, charger_input, load_demand
 from ampwright.network.loads import load_sets
 from ampwright.network.result import FloatArray
@@ -15,13 +15,21 @@ from ampwright.network.sweep import tree_point
 from ampwright.network.tree import Tree
 from ampwright.parts.charger import AlternatorCharger
 
-__all__ = ["starter_loads", "vehicle_corners"]
+__all__ = ["other_battery_states", "starter_loads", "vehicle_corners"]
+
+
+STARTER_FULL_FRAC = 12.8 / 12.0
+"""Rest voltage of a full lead-acid starter battery over nominal (docs/choices.md#alternator-into-a-battery)."""
+HALVINGS = 30
+"""Halvings of the alternator's voltage, to 1e-8 V."""
 
 
 def vehicle_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Corner, ...]:
     """Return the engine running at each voltage of the alternator, every alternator charger at full output.
 
-    Where the auxiliary battery is joined to this side it charges from empty, without any limit but resistance.
+    Where the auxiliary battery is joined to this side it charges from empty, limited by resistance and by
+    the alternator's label; and,
+    full, it feeds back into an alternator that is held low.
     """
     vehicle = design.vehicle
     tree = here.forest.tree(design.node_of(STARTER_NODE))
@@ -35,16 +43,51 @@ def vehicle_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[C
     found: list[Corner] = []
     for loads in starter_loads(design, here, tree):
         demand = load_demand(design, here.forest.root, loads, present=here.present)
-        joined = with_other_battery(design, tree, demand, battery_low_v(design))
-        for name, source_v in voltages:
-            found.append(
-                Corner(
-                    name=f"engine running, alternator at its {name} voltage{here.suffix}",
-                    sources=((tree, source_v),),
-                    demand=_with_chargers(design, here, (tree, ohm), joined, source_v),
+        for state, open_v in other_battery_states(design, tree):
+            joined = with_other_battery(design, tree, demand, open_v)
+            for name, source_v in voltages:
+                held_v = _held_v(design, (tree, ohm), joined, source_v)
+                found.append(
+                    Corner(
+                        name=f"engine running, alternator at its {name} voltage{here.suffix}{state}",
+                        sources=((tree, held_v),),
+                        demand=_with_chargers(design, here, (tree, ohm), joined, held_v),
+                    )
                 )
-            )
     return tuple(found)
+
+
+def _held_v(design: Design, wiring: tuple[Tree, FloatArray], demand: Demand, source_v: float) -> float:
+    """Return the voltage an alternator holds into a joined battery: it sinks where its whole label is taken.
+
+    It never sinks below its starter battery at rest, which then helps, and chargers beside
+    the join count as off for it (docs/choices.md#alternator-into-a-battery).
+    """
+    tree, ohm = wiring
+    vehicle = design.vehicle
+    floor_v = STARTER_FULL_FRAC * vehicle.system_v
+    if tree.other_battery < 0 or source_v <= floor_v:
+        return source_v
+    limit_a = max(vehicle.alternator_a - vehicle.own_load_day_a, 0.0)
+
+    def is_more(volts: float) -> bool:
+        point = tree_point(tree, ohm, demand=demand, source_v=volts)
+        return not point.is_found or float(point.branch_a[0]) > limit_a
+
+    if not is_more(source_v):
+        return source_v
+    low_v, high_v = floor_v, source_v
+    for _ in range(HALVINGS):
+        middle_v = 0.5 * (low_v + high_v)
+        low_v, high_v = (low_v, middle_v) if is_more(middle_v) else (middle_v, high_v)
+    return low_v
+
+
+def other_battery_states(design: Design, tree: Tree) -> tuple[tuple[str, float], ...]:
+    """Return in words and volts how full an auxiliary battery joined to this side may be."""
+    if tree.other_battery < 0:
+        return (("", battery_low_v(design)),)
+    return (("", battery_low_v(design)), (", auxiliary battery full", battery_full_v(design)))
 
 
 def starter_loads(design: Design, here: Situation, tree: Tree) -> tuple[tuple[int, ...], ...]:

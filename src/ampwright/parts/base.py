@@ -61,3 +61,8 @@ class PartBase:
     """Largest conductor a clamp, blade or lead takes; 0 = not said, or a stud."""
     terminal_degc: NonNegative = 0.0
     """Highest temperature its terminals may reach, usually 60, 75 or 90; 0 = not said."""
+
+    @property
+    def own_a(self) -> float:
+        """What it draws while it is on, at nominal voltage."""
+        return self.standby_a

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from ampwright.parts.kinds import Part
 from ampwright.parts.panel import Panel
+from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import OutputModule
 
 __all__ = ["contradictions"]
@@ -29,6 +30,8 @@ _RISING: tuple[tuple[str, ...], ...] = (
     ("insulation_degc", "short_time_degc"),
     ("min_v", "restart_v"),
     ("channel_min_mm2", "channel_max_mm2"),
+    ("rating_a", "peak_a"),
+    ("open_v", "close_v"),
 )
 """Fields that may not fall in this order; by the fields' own definitions."""
 
@@ -47,9 +50,9 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
             yield name, f"must be more than 0 and at most 1; you gave {efficiency_frac:g}"
     yield from _terminal_contradictions(part)
     if isinstance(part, Panel):
-        product_w = part.max_power_v * part.max_power_a
-        if abs(product_w - part.power_w) > 0.05 * part.power_w:
-            yield "power_w", f"must be max_power_v times max_power_a ({product_w:.4g} W) within 5 %"
+        yield from _panel_contradictions(part)
+    if isinstance(part, Relay):
+        yield from _relay_contradictions(part)
     if isinstance(part, OutputModule):
         yield from _group_contradictions(part)
 
@@ -78,3 +81,14 @@ def _group_contradictions(module: OutputModule) -> Iterator[tuple[str, str]]:
         if channels & seen:
             yield "outputs", f"channel {min(channels & seen)} stands in two groups"
         seen |= channels
+
+
+def _relay_contradictions(relay: Relay) -> Iterator[tuple[str, str]]:
+    if relay.pick_up == "voltage" and relay.open_v <= 0.0:
+        yield "open_v", "a relay that closes by voltage has a close_v and an open_v; give both"
+
+
+def _panel_contradictions(panel: Panel) -> Iterator[tuple[str, str]]:
+    product_w = panel.max_power_v * panel.max_power_a
+    if abs(product_w - panel.power_w) > 0.05 * panel.power_w:
+        yield "power_w", f"must be max_power_v times max_power_a ({product_w:.4g} W) within 5 %"

@@ -10,6 +10,7 @@ from ampwright.parts.hardware import BusBar, Enclosure, Inlet, Outlet, Plug
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Breaker, Fuse, Isolator
+from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote, Sensor
 
 __all__ = ["KINDS", "Part"]
@@ -33,6 +34,7 @@ Part = (
     | Panel
     | PanelController
     | Plug
+    | Relay
     | Remote
     | Sensor
 )
