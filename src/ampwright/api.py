@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ampwright import __version__
 from ampwright.assessment.override_names import check_override_names
@@ -22,7 +23,10 @@ from ampwright.sizing.answer import answer_of
 from ampwright.sizing.bench import Bench
 from ampwright.sizing.result import Answer
 
-__all__ = ["Loaded", "check", "load", "report"]
+if TYPE_CHECKING:
+    from ampwright.fieldwork.measuring import MeasuringPlan
+
+__all__ = ["Loaded", "check", "load", "measuring", "report"]
 
 Progress = Callable[[int, int], None]
 
@@ -127,6 +131,18 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
         weather=lambda: weather_of(loaded.design, loaded.source.file.parent),
     )
     return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
+
+
+def measuring(path: Path) -> MeasuringPlan:
+    """Return what to measure on the vehicle of a job, what to expect, and which line each reading replaces."""
+    from ampwright.energy.simulate import energy_model  # noqa: PLC0415 - heavy
+    from ampwright.fieldwork.measuring import measuring_plan  # noqa: PLC0415 - only this command needs it
+    from ampwright.network.solve import network_result  # noqa: PLC0415 - heavy
+
+    loaded = load(path)
+    network = network_result(loaded.design)
+    model = energy_model(loaded.design, loaded.sun, path_ohm=network.path_ohm)
+    return measuring_plan(loaded.design, network, model.alternator)
 
 
 def report(answer: Answer) -> bytes:

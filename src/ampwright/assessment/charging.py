@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
@@ -13,7 +14,7 @@ from ampwright.job.joins import relay_joins
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.sources import Source
 
-__all__ = ["ALTERNATOR_SPARE", "RUN_SIGNAL"]
+__all__ = ["ALTERNATOR_SPARE", "RUN_SIGNAL", "run_signal_finding"]
 
 USE = Group.USE
 IDLING = (
@@ -75,17 +76,45 @@ def _run_signal(design: Design, _: Studies) -> Iterator[Finding]:
         if not vehicle.has_alternator:
             continue
         if part.needs_run_signal:
-            yield Finding(
-                rule="run-signal",
-                group=USE,
-                severity=Severity.ADVICE,
-                subject=placed.id,
-                message=f"{placed.id} starts only with its run signal: connect it to a wire that is live while the "
-                "engine runs, and test that it is dead when it stands.",
-                source=part_source(part),
-            )
+            yield run_signal_finding(design, placed.id, part_source(part), rule="run-signal")
         else:
             yield _by_voltage(design, placed, part)
+
+
+def run_signal_finding(design: Design, subject: str, source: Source, *, rule: str) -> Finding:
+    """Judge what tells a charger or relay that the engine runs."""
+    make = partial(Finding, rule=rule, group=USE, subject=subject, source=source)
+    alternator = design.job.vehicle.alternator
+    signal = alternator.run_signal if alternator is not None else "not-said"
+    regulation = design.vehicle.regulation
+    is_stopped = design.vehicle.engine_off_frac > 0.0 or regulation == "converter"
+    if signal == "not-said":
+        return make(
+            severity=Severity.ADVICE,
+            message=f"{subject} starts only with its run signal: connect it to a wire that is live while the "
+            "engine runs, and test that it is dead when it stands.",
+            way_out="Say which it is: run_signal in vehicle.alternator.",
+        )
+    trouble, way_out = "", ""
+    if signal == "ignition" and is_stopped:
+        trouble = (
+            "the ignition stays live while this vehicle stops its engine, and the starter battery is drawn on"
+        )
+        way_out = "Take a signal of the engine computer, or set a lock-out voltage above that of the standing engine."
+    elif signal == "charge-lamp" and regulation != "fixed":
+        trouble = f"a {regulation} supply often has no charge-lamp wire, or one that is dead while it rests"
+        way_out = (
+            "Measure the wire with the engine running and resting, or take a signal of the engine computer."
+        )
+    elif signal == "vibration" and is_stopped:
+        trouble = "nothing shakes while this vehicle drives or rests without its engine"
+        way_out = "Take a signal of the engine computer."
+    lost = "a lost signal stops the charging unnoticed: test it at hand-over, and watch the charger's state"
+    return make(
+        severity=Severity.CONDITION if trouble else Severity.PASS,
+        message=f"{subject} takes its run signal from: {signal}; {trouble or lost}.",
+        way_out=way_out,
+    )
 
 
 def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> Finding:

@@ -9,6 +9,7 @@ from functools import partial
 import numpy as np
 
 from ampwright.assessment.capacity import largest_device_a, run_capacity
+from ampwright.assessment.charging import run_signal_finding
 from ampwright.assessment.device_size import FIRE
 from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
@@ -132,11 +133,7 @@ def _relay_pick_up(design: Design, _: Studies) -> Iterator[Finding]:
         if join.part.pick_up == "voltage":
             yield from _by_voltage(design, join)
         elif join.part.pick_up == "run-signal":
-            yield make(
-                severity=Severity.ADVICE,
-                message=f"{join.placed.id} closes with its run signal: connect it to a wire that is live only while the "
-                "engine runs, and test that it opens when the engine stands.",
-            )
+            yield run_signal_finding(design, join.placed.id, part_source(join.part), rule="relay-pick-up")
         else:
             yield make(
                 severity=Severity.ADVICE,

@@ -14,6 +14,7 @@ from ampwright.cli.check import check
 from ampwright.cli.curves import curves
 from ampwright.cli.demo import demo
 from ampwright.cli.lists import parts, sites
+from ampwright.cli.measure import measure
 from ampwright.cli.new import new
 from ampwright.cli.schema import schema
 
@@ -29,7 +30,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (check, curves, new, demo, schema, sites, parts):
+for command in (check, curves, measure, new, demo, schema, sites, parts):
     app.command()(command)
 
 

@@ -176,6 +176,7 @@ def _weights(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Array]:
     """Return the share of every step of the use spent in each state (n_steps,)."""
     night = frame.calendar.all_days(frame.sun.sun_elevation_deg < 0.0)
     share = {name: frame.calendar.by_plan(frame.schedule.state(name)) for name in ENGINE_ON}
+    share["road"] = share["road"] * (1.0 - frame.design.vehicle.engine_off_frac)
     return [share[one.state] * (night == one.is_night) for one in states]
 
 

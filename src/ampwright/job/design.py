@@ -89,6 +89,8 @@ class DesignVehicle:
     """Part of the rating, hot, on the road."""
     hot_idle_frac: float
     """Part of the rating, hot, at idle."""
+    engine_off_frac: float
+    """Part of the time on the road in which nothing charges."""
     own_load_day_a: float
     """Vehicle's own current by day."""
     own_load_night_a: float

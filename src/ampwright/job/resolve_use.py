@@ -7,8 +7,9 @@ from collections.abc import Container
 from ampwright.job.clock import day_names, minutes_of_clock
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import DesignPeriod, DesignPlan, DesignVehicle
-from ampwright.job.quantity import likely_value
+from ampwright.job.quantity import FractionAmount, PositiveAmount, likely_value
 from ampwright.job.records import Job
+from ampwright.job.vehicle import Alternator
 
 __all__ = ["resolved_days", "resolved_plans", "resolved_vehicle", "stretch_minutes"]
 
@@ -28,8 +29,15 @@ def resolved_vehicle(job: Job) -> DesignVehicle:
         alternator_v=likely_value(alternator.voltage_v) if alternator else 0.0,
         alternator_low_v=likely_value(alternator.lowest_v) if alternator else 0.0,
         alternator_high_v=likely_value(alternator.highest_v) if alternator else 0.0,
-        hot_road_frac=likely_value(alternator.hot_road_frac) if alternator else 0.0,
-        hot_idle_frac=likely_value(alternator.hot_idle_frac) if alternator else 0.0,
+        hot_road_frac=_hot_frac(alternator, alternator.hot_road_a, alternator.hot_road_frac)
+        if alternator
+        else 0.0,
+        hot_idle_frac=_hot_frac(alternator, alternator.hot_idle_a, alternator.hot_idle_frac)
+        if alternator
+        else 0.0,
+        engine_off_frac=likely_value(alternator.engine_off_frac)
+        if alternator and alternator.engine_off_frac is not None
+        else 0.0,
         own_load_day_a=likely_value(alternator.own_load_day_a) if alternator else 0.0,
         own_load_night_a=likely_value(alternator.own_load_night_a) if alternator else 0.0,
         has_starter_battery=starter is not None,
@@ -38,6 +46,13 @@ def resolved_vehicle(job: Job) -> DesignVehicle:
         starter_resistance_ohm=likely_value(starter.resistance_ohm) if starter else 0.0,
         starter_standby_a=likely_value(starter.standby_a) if starter else 0.0,
         chassis_resistance_ohm=likely_value(job.vehicle.chassis_resistance_ohm),
+    )
+
+
+def _hot_frac(alternator: Alternator, hot_a: PositiveAmount | None, hot_frac: FractionAmount) -> float:
+    """Return the part of the label it gives hot: from a reading where there is one."""
+    return (
+        likely_value(hot_frac) if hot_a is None else likely_value(hot_a) / likely_value(alternator.rating_a)
     )
 
 

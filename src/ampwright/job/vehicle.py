@@ -41,6 +41,14 @@ class Alternator:
     """Current the vehicle itself takes by day, engine running."""
     own_load_night_a: NonNegativeAmount
     """Current the vehicle itself takes by night, lights on."""
+    hot_road_a: PositiveAmount | None = None
+    """What it gave hot on the road with everything asked of it, by clamp meter; goes before hot_road_frac."""
+    hot_idle_a: PositiveAmount | None = None
+    """What it gave hot at idle with everything asked of it, by clamp meter; goes before hot_idle_frac."""
+    engine_off_frac: FractionAmount | None = None
+    """Part of the time on the road in which nothing charges: engine stopped at lights, converter off; absent = not said."""
+    run_signal: Literal["not-said", "ignition", "charge-lamp", "data-bus", "vibration"] = "not-said"
+    """What tells chargers and relays that the engine runs: ignition wire, charge lamp or field of the alternator, message of the engine computer, shaking."""
 
 
 @record

@@ -1,0 +1,1 @@
+"""Measured values against the prediction."""
