@@ -3,11 +3,11 @@ import dataclasses
 import pytest
 from answers import design
 
+from ampwright.assessment.charging import IDLING
 from ampwright.documents.cautions import (
     ENGINE,
     GENERATOR,
     HEAVY,
-    IDLING,
     LEAD_GAS,
     LIFT_KG,
     LITHIUM,
@@ -16,6 +16,7 @@ from ampwright.documents.cautions import (
     STARTER,
     SUN,
     hazards,
+    short_caution,
 )
 from ampwright.job.design import DesignZone
 from ampwright.job.mains import Mains, MainsSupply
@@ -92,6 +93,13 @@ def test_what_is_heavier_than_one_person_lifts_is_told_once(mass_kg, is_told):
     lifting = [text for text in hazards(dataclasses.replace(given, parts=parts)) if "each case" in text]
     assert len(lifting) == int(is_told)
     assert not is_told or "and 1 more" in lifting[0]
+
+
+def test_idling_is_said_whole_once_and_hinted_at_elsewhere():
+    for word in ("carbon monoxide", "forbid idling", "dry", "alternator"):
+        assert word in IDLING
+    assert short_caution(IDLING) == "Idling: see the cautions."
+    assert short_caution("Hot.") == "Hot."
 
 
 def test_limits_name_code_and_licensed_people():

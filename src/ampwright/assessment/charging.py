@@ -14,13 +14,15 @@ from ampwright.job.joins import relay_joins
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.sources import Source
 
-__all__ = ["ALTERNATOR_SPARE", "RUN_SIGNAL", "run_signal_finding"]
+__all__ = ["ALTERNATOR_SPARE", "IDLING", "RUN_SIGNAL", "run_signal_finding"]
 
 USE = Group.USE
 IDLING = (
-    "Exhaust gas kills: never idle in or near a closed space or with people asleep inside; "
-    "many places forbid idling by law."
+    "Idling engine: exhaust carries carbon monoxide, which kills without smell. Never idle in a closed space, beside an open "
+    "door or window, or with people asleep; fit an alarm where people sleep. Many places forbid idling by law. A hot exhaust "
+    "lights dry grass. At idle the alternator barely cools itself: it gives its hot-idle current and no more."
 )
+"""All that idling can do, said once on screen and paper (common practice, no source)."""
 
 
 def _alternator_spare(design: Design, studies: Studies) -> Iterator[Finding]:

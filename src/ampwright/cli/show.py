@@ -10,9 +10,10 @@ from rich.console import Console
 from rich.text import Text
 
 from ampwright.assessment.added_mass import mass_sentence
+from ampwright.assessment.charging import IDLING
 from ampwright.assessment.result import RuleCount
 from ampwright.cli.plain import plain_answer
-from ampwright.documents.cautions import hazards
+from ampwright.documents.cautions import hazards, short_caution
 from ampwright.documents.electrician import electrician_list
 from ampwright.findings import Finding, Group, Severity
 from ampwright.sizing.chance import Chance, LoadChance
@@ -77,10 +78,18 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
         console.print()
     _findings(console, answer, every=every)
     _electrician(console, answer)
-    _list(console, "Cautions", hazards(found.design))
+    _list(console, "Cautions", _cautions(answer))
     _indented(console, Text(NO_CERTIFICATE, style="dim"), column_count=0)
     if report is not None:
         console.print(f"Report: {report}", markup=False, soft_wrap=True)
+
+
+def _cautions(answer: Answer) -> tuple[str, ...]:
+    """Return what is dangerous in this job; idling also where only a change or a finding speaks of it."""
+    told = hazards(answer.assessment.design)
+    said = {change.caution for change in answer.changes}
+    said.update(finding.caution for finding in (*answer.assessment.findings, *answer.worst.findings))
+    return (*told, IDLING) if IDLING in said and IDLING not in told else told
 
 
 def _verdict(console: Console, title: str, verdict: str, said: tuple[str, RuleCount]) -> None:
@@ -185,7 +194,7 @@ def _changes(console: Console, answer: Answer) -> None:
         if not change.is_cure and cures:
             text.append(" (helps, does not mend it)")
         if change.caution:
-            text.append(f" CAUTION: {change.caution}", style="yellow")
+            text.append(f" CAUTION: {short_caution(change.caution)}", style="yellow")
         _indented(console, text)
     console.print()
 
@@ -244,7 +253,7 @@ def _finding(console: Console, finding: Finding) -> None:
     if finding.way_out:
         body.append(f" {finding.way_out}")
     if finding.caution:
-        body.append(f" CAUTION: {finding.caution}", style="yellow")
+        body.append(f" CAUTION: {short_caution(finding.caution)}", style="yellow")
     if finding.source is not None and finding.severity != Severity.PASS:
         body.append(f" [{finding.source}]", style="dim")
     _indented(console, body, column_count=14)

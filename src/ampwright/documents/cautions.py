@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ampwright.assessment.charging import IDLING
 from ampwright.job.design import Design, DesignPart
 from ampwright.parts.battery import Battery
 from ampwright.parts.charger import MainsCharger
@@ -14,7 +15,7 @@ from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 
-__all__ = ["LIFT_KG", "REPORT_LIMITS", "hazards"]
+__all__ = ["LIFT_KG", "REPORT_LIMITS", "hazards", "short_caution"]
 
 LIFT_KG = 23.0
 """Heaviest load one person lifts at best: load constant of the revised NIOSH lifting equation (DHHS (NIOSH) 94-110, 51 lb,
@@ -33,10 +34,6 @@ LITHIUM = (
 LEAD_GAS = (
     "Lead-acid battery: charging gives off hydrogen, which explodes. Ventilate its space to the outside, keep "
     "sparks and flames away, wear eye protection."
-)
-IDLING = (
-    "Idling engine: exhaust carries carbon monoxide, which kills without smell. Never idle in a closed space or "
-    "beside an open door or window; fit an alarm where people sleep."
 )
 SUN = (
     "Solar panels are live whenever light falls on them, also when everything is switched off. Cover them or "
@@ -70,6 +67,11 @@ REPORT_LIMITS = (
 def hazards(design: Design) -> tuple[str, ...]:
     """Return the warnings for what this design holds."""
     return tuple(_found(design))
+
+
+def short_caution(caution: str) -> str:
+    """Return the caution beside a finding or change: that on idling is long and is said once for all."""
+    return "Idling: see the cautions." if caution == IDLING else caution
 
 
 def _found(design: Design) -> Iterator[str]:

@@ -10,8 +10,9 @@ import calendar
 from collections import Counter
 
 from ampwright.assessment.added_mass import mass_line
+from ampwright.assessment.charging import IDLING
 from ampwright.assessment.result import Assessment, RuleCount, RunOut, UseVerdict, WiringVerdict
-from ampwright.documents.cautions import REPORT_LIMITS, hazards
+from ampwright.documents.cautions import REPORT_LIMITS, hazards, short_caution
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.energy_view import ledger_lines, use_course
 from ampwright.documents.override_view import override_heading, override_lines
@@ -200,7 +201,7 @@ def _change(change: Change) -> ChangeLine:
         description=change.description,
         cost=f"EUR{UNIT_SPACE}{three_figures(change.cost_eur)}" if change.cost_eur else "no parts",
         result=f"{prefix}Then: {change.use_verdict}; wiring: {change.wiring_verdict}.{cures}",
-        caution=change.caution,
+        caution=short_caution(change.caution),
     )
 
 
@@ -247,7 +248,7 @@ def _finding(finding: Finding, note: str, *, units: UnitSystem, job_id: str) -> 
         is_whole_job=finding.subject == job_id,
         subject="whole job" if finding.subject == job_id else finding.subject,
         message=finding.message,
-        caution=finding.caution,
+        caution=short_caution(finding.caution),
         figures=_figures(finding, units),
         source=str(finding.source) if finding.source else "",
         way_out=finding.way_out,
@@ -278,4 +279,6 @@ def _passes(assessment: Assessment) -> str:
 
 def _cautions(answer: Answer) -> tuple[str, ...]:
     own = [f.caution for f in answer.assessment.findings if f.caution and f.severity is Severity.PASS]
+    own += [IDLING for change in answer.changes[:CHANGES_SHOWN] if change.caution == IDLING]
+    own += [IDLING for found in answer.assessment.findings if found.caution == IDLING]
     return tuple(dict.fromkeys((*hazards(answer.assessment.design), *own)))

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Literal
 
+from ampwright.assessment.charging import IDLING
 from ampwright.assessment.result import Assessment
 from ampwright.job.clock import minutes_of_clock
 from ampwright.job.consumer import When
@@ -20,10 +21,6 @@ __all__ = ["less_comfort", "more_driving", "more_idling", "shorter_hours"]
 
 MORE_MINUTES = (30, 60, 120)
 SHORTER_FRAC = 0.5
-IDLING = (
-    "Exhaust gas kills: never idle in or near a closed space, or with people asleep in the vehicle; "
-    "many places forbid idling by law; a hot engine at a standstill needs watching."
-)
 
 
 def more_driving(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
