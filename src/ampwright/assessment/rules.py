@@ -68,6 +68,7 @@ from ampwright.assessment.service import (
 from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
 from ampwright.assessment.vibration import VIBRATION
+from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
 from ampwright.assessment.within_reach import REACH
 from ampwright.assessment.zone_air import ZONE_AIR
@@ -137,6 +138,7 @@ RULES: tuple[Rule, ...] = (
     LOWEST_VOLTAGE,
     HIGHEST_VOLTAGE,
     BATTERIES_JOINED,
+    BATTERY_TAP,
     RELAY_CHARGING,
     RELAY_RATING,
     RELAY_START,

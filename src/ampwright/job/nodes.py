@@ -14,9 +14,11 @@ from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote, Sensor
 from ampwright.records import record
 
-__all__ = ["STARTER_NODE", "NodeTable", "node_table", "terminals"]
+__all__ = ["MIDDLE", "STARTER_NODE", "NodeTable", "node_table", "terminals"]
 
 STARTER_NODE = "starter-battery"
+MIDDLE = ".middle"
+"""Ending of the joint between two batteries in series."""
 ONE_TERMINAL = (Battery, BusBar, ButtonPanel, Inverter, Panel, Remote)
 TWO_TERMINALS = (AlternatorCharger, PanelController, Relay)
 
@@ -51,13 +53,14 @@ def terminals(part: Part) -> tuple[str, ...]:
 
 
 def node_table(job: Job, parts: tuple[tuple[str, Part], ...], ports: tuple[ModulePort, ...]) -> NodeTable:
-    """Return all nodes of a job: starter battery, terminals of parts, DC loads, module ports."""
+    """Return all nodes of a job: starter battery, terminals of parts, DC loads, middles that are used, module ports."""
     names: list[str] = []
     if job.vehicle.starter_battery is not None:
         names.append(STARTER_NODE)
     for name, part in parts:
         names += [f"{name}{ending}" for ending in terminals(part)]
     names += [load.id for load in job.load if not load.through and not load.at]
+    names += _middles(job)
     index: dict[str, int] = {}
     for position, name in enumerate(names):
         index.setdefault(name, position)
@@ -65,3 +68,12 @@ def node_table(job: Job, parts: tuple[tuple[str, Part], ...], ports: tuple[Modul
         if port.node in index:
             index.setdefault(port.id, index[port.node])
     return NodeTable(names=tuple(names), index=index)
+
+
+def _middles(job: Job) -> list[str]:
+    """Return the joints inside batteries in series that something is wired to: never right, yet to be found."""
+    series = [part.id for part in job.part if part.in_series == 2]
+    if job.vehicle.starter_battery is not None and job.vehicle.system_v == 24:
+        series.append(STARTER_NODE)
+    used = {end for run in job.run for end in (run.start, run.end)} | {load.at for load in job.load}
+    return [f"{name}{MIDDLE}" for name in series if f"{name}{MIDDLE}" in used]
