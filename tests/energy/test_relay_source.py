@@ -87,7 +87,7 @@ def test_current_follows_the_two_source_law_and_the_books_close(made, sun_day):
     amps = found.source_w[on, 0] / 14.2  # at the alternator, before the way
     free = amps < 0.999 * found.alternator[0].input_a[0]
     assert free.any()
-    free &= found.soc_frac[on + 1] < 0.999  # full: what it takes is then set by the end of charge
+    free &= found.soc_frac[on + 1] < 0.98  # full: what it takes is then set by the end of charge
     assert amps[free] == pytest.approx((14.2 - found.battery_v[on][free]) / ohm, rel=1e-9)
     assert found.soc_frac[-1] > found.soc_frac[0] + 0.2
     assert abs(found.ledger.imbalance_wh) < 1e-9 * max(found.ledger.alternator_wh, 1.0)

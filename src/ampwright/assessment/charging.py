@@ -11,6 +11,7 @@ from ampwright.energy.alternator import AlternatorState
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
+from ampwright.job.supply import alternator_name, supply
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.sources import Source
 
@@ -33,12 +34,9 @@ def _alternator_spare(design: Design, studies: Studies) -> Iterator[Finding]:
 
 
 def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> Finding:
-    vehicle = design.vehicle
     is_short = state.wanted_a > state.spare_a
     where = "on the road" if state.state == "road" else "at idle"
     when = "by night" if state.is_night else "by day"
-    frac = vehicle.hot_road_frac if state.state == "road" else vehicle.hot_idle_frac
-    own_a = vehicle.own_load_night_a if state.is_night else vehicle.own_load_day_a
     severity = Severity.PASS
     if is_short:
         severity = Severity.CONDITION if is_used else Severity.ADVICE
@@ -56,16 +54,16 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
         rule="alternator-spare",
         group=USE,
         severity=severity,
-        subject=f"alternator {state.state} {'night' if state.is_night else 'day'}",
-        message=f"Hot {where} {when} the alternator gives {frac * vehicle.alternator_a:.0f} A of its "
-        f"{vehicle.alternator_a:.0f} A; the vehicle takes {own_a:.0f} A, {state.spare_a:.0f} A are left; "
+        subject=f"{state.name} {state.state} {'night' if state.is_night else 'day'}",
+        message=f"Hot {where} {when} the {state.name} gives {state.hot_a:.0f} A of its "
+        f"{state.label_a:.0f} A; the vehicle takes {state.own_a:.0f} A, {state.spare_a:.0f} A are left; "
         f"the chargers would take {state.wanted_a:.0f} A"
         + ("" if is_used else f" (this use is never {where} {when})")
         + ".",
         value=state.wanted_a,
         limit=state.spare_a,
         unit="A",
-        source=Source(document="job file", place="vehicle.alternator"),
+        source=Source(document="job file", place=f"vehicle.{state.name.replace(' ', '_')}"),
         way_out=way_out,
         caution=IDLING if state.state == "idle" and is_used else "",
     )
@@ -121,7 +119,7 @@ def run_signal_finding(design: Design, subject: str, source: Source, *, rule: st
 
 def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> Finding:
     """Judge a charger that tells from its input voltage whether the engine runs."""
-    vehicle, setting = design.vehicle, placed.setting
+    vehicle, setting = supply(design, alternator_name(design, placed)), placed.setting
     start_v = setting.start_v if setting and setting.start_v else part.input_start_v
     stop_v = setting.stop_v if setting and setting.stop_v else part.input_stop_v
     never = vehicle.alternator_v < start_v

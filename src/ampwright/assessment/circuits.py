@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 
 from ampwright.job.design import Design, DesignDevice, DesignRun
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.network.result import NetworkResult
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.parts.switchgear import OutputModule
@@ -44,7 +44,7 @@ class Circuit:
     far_node: int
     """Node on the other side."""
     root_kind: str
-    """"battery", "starter", "panel", or "" where nothing feeds it."""
+    """"battery", "starter", "alternator", "panel", or "" where nothing feeds it."""
     own: Protection | None
     """First fuse or breaker of the run itself, counted from the feeding end."""
     upstream: Protection | None
@@ -159,7 +159,7 @@ def _unfed(run: DesignRun) -> Circuit:
 def _root_kind(design: Design, root: int) -> str:
     if root == design.node_of(design.parts[design.battery].id):
         return "battery"
-    return "starter" if design.nodes[root] == STARTER_NODE else "panel"
+    return {STARTER_NODE: "starter", SECOND_NODE: "alternator"}.get(design.nodes[root], "panel")
 
 
 def _neighbours(design: Design, network: NetworkResult) -> list[list[tuple[int, int, int]]]:

@@ -11,6 +11,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.supply import alternator_name, supply
 from ampwright.network.demand import charger_input
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.inverter import Inverter
@@ -178,7 +179,7 @@ def _charger_feed(design: Design, studies: Studies, placed: DesignPart, part: Al
             message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
             way_out="Add the run from the starter battery.",
         )
-    source_v = design.vehicle.alternator_low_v or part.input_nominal_v
+    source_v = supply(design, alternator_name(design, placed)).alternator_low_v or part.input_nominal_v
     wanted_w, input_limit_a = charger_input(placed, part)
     if input_limit_a is not None:
         wanted_w = min(wanted_w, input_limit_a * source_v)

@@ -22,6 +22,7 @@ from ampwright.energy.frame import Frame
 from ampwright.energy.sources_map import SourceMap
 from ampwright.job.design import Design, DesignPart, DesignVehicle
 from ampwright.job.joins import Join, close_v, open_v, relay_joins
+from ampwright.job.supply import MAIN, alternator_name, supply, supply_names
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
 
@@ -49,10 +50,18 @@ ENGINE_STATES: tuple[tuple[EngineState, bool], ...] = (
 class AlternatorState:
     """Balance of the alternator in one state of the engine, by day or by night."""
 
+    name: str
+    """Which alternator, in words."""
     state: EngineState
     """On the road or idling."""
     is_night: bool
     """True with the vehicle's lights on."""
+    label_a: float
+    """Its rating."""
+    hot_a: float
+    """What it gives hot."""
+    own_a: float
+    """What the vehicle itself takes."""
     spare_a: float
     """Hot output less the vehicle's own load; 0 when nothing is left."""
     wanted_a: float
@@ -87,7 +96,8 @@ def alternator_states(design: Design, wiring: SourceMap, path_ohm: Array) -> tup
         return ()
     chargers = _chargers(design, wiring)
     return tuple(
-        _balance(design, chargers, path_ohm, state=state, is_night=is_night)
+        _balance(design, chargers, path_ohm, name=name, moment=(state, is_night))
+        for name in supply_names(design)
         for state, is_night in ENGINE_STATES
     )
 
@@ -199,23 +209,28 @@ def _balance(
     chargers: list[tuple[DesignPart, AlternatorCharger]],
     path_ohm: Array,
     *,
-    state: EngineState,
-    is_night: bool,
+    name: str,
+    moment: tuple[EngineState, bool],
 ) -> AlternatorState:
-    vehicle = design.vehicle
-    hot_frac = vehicle.hot_road_frac if state == "road" else vehicle.hot_idle_frac
+    state, is_night = moment
+    vehicle = supply(design, name)
+    hot_a = vehicle.alternator_a * (vehicle.hot_road_frac if state == "road" else vehicle.hot_idle_frac)
     own_a = vehicle.own_load_night_a if is_night else vehicle.own_load_day_a
-    coils_a = sum(join.part.coil_a for join in _closing(design))
-    spare = max(vehicle.alternator_a * hot_frac - own_a - coils_a, 0.0)
+    closing = _closing(design) if name == MAIN else ()
+    spare = max(hot_a - own_a - sum(join.part.coil_a for join in closing), 0.0)
     volts = _charging_v(vehicle, state)
     limits = [_output_limit_a(placed, part, state) for placed, part in chargers]
     paths = [path_of_node_ohm(design, path_ohm, f"{placed.id}.in") for placed, _ in chargers]
     wanted = [
         _wanted_a(vehicle, placed, part, volts=volts, path_ohm=path, limit_a=limit)
+        if alternator_name(design, placed) == name
+        else 0.0
         for (placed, part), path, limit in zip(chargers, paths, limits, strict=True)
     ]
     joined = [
         _relay_wants_a(design, join, volts=volts, path_ohm=join_path_ohm(design, path_ohm, join))
+        if name == MAIN
+        else 0.0
         for join in _closing(design)
     ]
     total = sum(wanted) + sum(joined)
@@ -225,9 +240,14 @@ def _balance(
         for want, (placed, part), path in zip(wanted, chargers, paths, strict=True)
     ]
     through = [want * share for want in joined]
+    fed = [alternator_name(design, placed) == name for placed, _ in chargers]
     return AlternatorState(
+        name=name,
         state=state,
         is_night=is_night,
+        label_a=vehicle.alternator_a,
+        hot_a=hot_a,
+        own_a=own_a,
         spare_a=spare,
         wanted_a=total,
         input_a=(*inputs, *through),
@@ -238,7 +258,7 @@ def _balance(
             ),
             *(volts * amps for amps in through),
         ),
-        limit_a=(*limits, *through),
+        limit_a=(*(limit * is_fed for limit, is_fed in zip(limits, fed, strict=True)), *through),
     )
 
 

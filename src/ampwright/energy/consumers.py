@@ -12,7 +12,7 @@ from ampwright.energy.sources_map import SourceMap
 from ampwright.energy.tables import ConsumerTable
 from ampwright.job.design import Design, DesignLoad, DesignPart
 from ampwright.job.joins import relay_joins
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.battery import Battery
 from ampwright.parts.inverter import Inverter
 from ampwright.records import record
@@ -58,7 +58,9 @@ def bus_loads(design: Design, wiring: SourceMap) -> list[DesignLoad]:
     own = [load for load in design.loads if load.inverter < 0]
     if wiring.is_together(starter, battery):
         return own
-    return [load for load in own if not wiring.is_together(load.node, starter)]
+    second = design.node_of(SECOND_NODE)
+    engine = [starter] + [second] * (not wiring.is_together(second, battery))
+    return [load for load in own if not any(wiring.is_together(load.node, node) for node in engine)]
 
 
 def consumers_of(design: Design, schedule: Schedule, wiring: SourceMap, path_ohm: Array) -> Consumers:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
@@ -99,7 +99,7 @@ def _panels_at(design: Design, wiring: SourceMap, controller: DesignPart) -> tup
 def _reaches(design: Design, wiring: SourceMap, placed: DesignPart, battery: int, starter: int) -> bool:
     if isinstance(placed.part, Inverter):
         return wiring.is_together(design.node_of(placed.id), battery)
-    is_fed = isinstance(placed.part, MainsCharger) or wiring.is_together(
-        design.node_of(f"{placed.id}.in"), starter
-    )
+    inlet = design.node_of(f"{placed.id}.in")
+    engine = (starter, design.node_of(SECOND_NODE))
+    is_fed = isinstance(placed.part, MainsCharger) or any(wiring.is_together(inlet, node) for node in engine)
     return is_fed and wiring.is_together(design.node_of(f"{placed.id}.out"), battery)

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from ampwright.energy.alternator import AlternatorState
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.supply import MAIN
 from ampwright.network.result import NetworkResult
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
@@ -114,7 +114,7 @@ def _engine(
     feeds = _feeds(design)
     for state in alternator:
         if not state.is_night or state.is_reached:
-            yield _hot(design, state)
+            yield _hot(state)
             yield from _inputs(design, network, state, feeds)
 
 
@@ -168,12 +168,8 @@ def _voltages(design: Design) -> Iterator[MeasuringStep]:
         )
 
 
-def _hot(design: Design, state: AlternatorState) -> MeasuringStep:
-    vehicle = design.vehicle
-    frac = vehicle.hot_road_frac if state.state == "road" else vehicle.hot_idle_frac
-    own_a = vehicle.own_load_night_a if state.is_night else vehicle.own_load_day_a
-    given_a = vehicle.alternator_a * frac
-    asked_a = own_a + state.wanted_a
+def _hot(state: AlternatorState) -> MeasuringStep:
+    asked_a = state.own_a + state.wanted_a
     when = "lights on" if state.is_night else "by day"
     how = (
         f"Engine space hot: {HOT_MINUTES} minutes at idle, bonnet shut"
@@ -182,12 +178,12 @@ def _hot(design: Design, state: AlternatorState) -> MeasuringStep:
     )
     name = "hot_road_a" if state.state == "road" else "hot_idle_a"
     return MeasuringStep(
-        title=f"What the alternator gives hot, {_state_words(state)}",
+        title=f"What the {state.name} gives hot, {_state_words(state)}",
         how=f"{how}, {when}, auxiliary battery below half, chargers at full output.",
         where=ALTERNATOR_LEAD,
-        expected=min(given_a, asked_a),
+        expected=min(state.hot_a, asked_a),
         unit="A",
-        field=f"vehicle.alternator.{name}",
+        field=f"vehicle.{state.name.replace(' ', '_')}.{name}",
         line=line_of_reading(name, f"clamp on the lead, {_state_words(state)}, {when}"),
         meaning=f"{asked_a:.0f} A are asked of it. If voltage holds and all chargers get their current, the reading is only "
         "what was asked and it can give more: switch on more until the voltage falls before writing it down. "
@@ -197,6 +193,10 @@ def _hot(design: Design, state: AlternatorState) -> MeasuringStep:
 
 def _state_words(state: AlternatorState) -> str:
     return "on the road" if state.state == "road" else "at idle"
+
+
+def _at(state: AlternatorState) -> str:
+    return AT_STARTER if state.name == MAIN else f"voltmeter straight on the studs of the {state.name}"
 
 
 def _feeds(design: Design) -> tuple[tuple[DesignPart, str], ...]:
@@ -210,9 +210,11 @@ def _inputs(
     design: Design, network: NetworkResult, state: AlternatorState, feeds: tuple[tuple[DesignPart, str], ...]
 ) -> Iterator[MeasuringStep]:
     """Yield current and voltage at what the alternator feeds, once by day in each state."""
-    if state.is_night or len(state.input_a) != len(feeds) or design.node_of(STARTER_NODE) < 0:
+    if state.is_night or len(state.input_a) != len(feeds):
         return
     for (placed, node), amps in zip(feeds, state.input_a, strict=True):
+        if amps <= 0.0:
+            continue
         path_ohm = float(network.path_ohm[design.node_of(node)])
         yield MeasuringStep(
             title=f"Current into {placed.id}, {_state_words(state)}",
@@ -228,7 +230,7 @@ def _inputs(
         yield MeasuringStep(
             title=f"Voltage lost on the way to {placed.id}, {_state_words(state)}",
             how="As before: the difference of two readings, positive and negative lead together.",
-            where=f"{AT_STARTER}; then on the terminals of {node}",
+            where=f"{_at(state)}; then on the terminals of {node}",
             expected=amps * path_ohm,
             unit="V",
             **_joint(design, node, path_ohm),

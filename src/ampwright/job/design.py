@@ -28,6 +28,7 @@ from ampwright.standards.regions.rules import RegionRules
 
 __all__ = [
     "Design",
+    "DesignAlternator",
     "DesignChannel",
     "DesignDevice",
     "DesignLink",
@@ -68,6 +69,26 @@ class DesignZone:
 
 
 @record
+class DesignAlternator:
+    """A second alternator apart from the starter battery, amounts resolved."""
+
+    regulation: Literal["fixed", "regulated"]
+    """Kind of regulation."""
+    alternator_a: float
+    """Rated current."""
+    alternator_v: float
+    """Voltage while charging."""
+    alternator_low_v: float
+    """Lowest regulated voltage."""
+    alternator_high_v: float
+    """Highest regulated voltage."""
+    hot_road_frac: float
+    """Part of the rating, hot, on the road."""
+    hot_idle_frac: float
+    """Part of the rating, hot, at idle."""
+
+
+@record
 class DesignVehicle:
     """The vehicle, amounts resolved; zero currents where it has no alternator."""
 
@@ -95,6 +116,8 @@ class DesignVehicle:
     """Vehicle's own current by day."""
     own_load_night_a: float
     """Vehicle's own current by night."""
+    second: DesignAlternator | None
+    """A second alternator that feeds chargers alone; one joined to the starter battery is counted in with the first."""
     has_starter_battery: bool
     """True when there is a starter battery."""
     starter_capacity_ah: float

@@ -14,9 +14,10 @@ from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote, Sensor
 from ampwright.records import record
 
-__all__ = ["MIDDLE", "STARTER_NODE", "NodeTable", "node_table", "terminals"]
+__all__ = ["MIDDLE", "SECOND_NODE", "STARTER_NODE", "NodeTable", "node_table", "terminals"]
 
 STARTER_NODE = "starter-battery"
+SECOND_NODE = "second-alternator"
 MIDDLE = ".middle"
 """Ending of the joint between two batteries in series."""
 ONE_TERMINAL = (Battery, BusBar, ButtonPanel, Inverter, Panel, Remote)
@@ -57,6 +58,9 @@ def node_table(job: Job, parts: tuple[tuple[str, Part], ...], ports: tuple[Modul
     names: list[str] = []
     if job.vehicle.starter_battery is not None:
         names.append(STARTER_NODE)
+    second = job.vehicle.second_alternator
+    if second is not None and second.feeds == "auxiliary":
+        names.append(SECOND_NODE)
     for name, part in parts:
         names += [f"{name}{ending}" for ending in terminals(part)]
     names += [load.id for load in job.load if not load.through and not load.at]

@@ -6,10 +6,10 @@ from collections.abc import Container
 
 from ampwright.job.clock import day_names, minutes_of_clock
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
-from ampwright.job.design import DesignPeriod, DesignPlan, DesignVehicle
+from ampwright.job.design import DesignAlternator, DesignPeriod, DesignPlan, DesignVehicle
 from ampwright.job.quantity import FractionAmount, PositiveAmount, likely_value
 from ampwright.job.records import Job
-from ampwright.job.vehicle import Alternator
+from ampwright.job.vehicle import Alternator, SecondAlternator
 
 __all__ = ["resolved_days", "resolved_plans", "resolved_vehicle", "stretch_minutes"]
 
@@ -21,25 +21,25 @@ def resolved_vehicle(job: Job) -> DesignVehicle:
     """Return the vehicle with numbers; what it lacks is zero."""
     alternator = job.vehicle.alternator
     starter = job.vehicle.starter_battery
+    second = job.vehicle.second_alternator
+    apart = _alternator(second) if second is not None and second.feeds == "auxiliary" else None
+    main = _main_alternator(job)
     return DesignVehicle(
         system_v=float(job.vehicle.system_v),
-        has_alternator=alternator is not None,
-        regulation=alternator.regulation if alternator else "fixed",
-        alternator_a=likely_value(alternator.rating_a) if alternator else 0.0,
-        alternator_v=likely_value(alternator.voltage_v) if alternator else 0.0,
-        alternator_low_v=likely_value(alternator.lowest_v) if alternator else 0.0,
-        alternator_high_v=likely_value(alternator.highest_v) if alternator else 0.0,
-        hot_road_frac=_hot_frac(alternator, alternator.hot_road_a, alternator.hot_road_frac)
-        if alternator
-        else 0.0,
-        hot_idle_frac=_hot_frac(alternator, alternator.hot_idle_a, alternator.hot_idle_frac)
-        if alternator
-        else 0.0,
+        has_alternator=main is not None or apart is not None,
+        regulation=alternator.regulation if alternator else main.regulation if main else "fixed",
+        alternator_a=main.alternator_a if main else 0.0,
+        alternator_v=main.alternator_v if main else 0.0,
+        alternator_low_v=main.alternator_low_v if main else 0.0,
+        alternator_high_v=main.alternator_high_v if main else 0.0,
+        hot_road_frac=main.hot_road_frac if main else 0.0,
+        hot_idle_frac=main.hot_idle_frac if main else 0.0,
         engine_off_frac=likely_value(alternator.engine_off_frac)
         if alternator and alternator.engine_off_frac is not None
         else 0.0,
         own_load_day_a=likely_value(alternator.own_load_day_a) if alternator else 0.0,
         own_load_night_a=likely_value(alternator.own_load_night_a) if alternator else 0.0,
+        second=apart,
         has_starter_battery=starter is not None,
         starter_capacity_ah=likely_value(starter.capacity_ah) if starter else 0.0,
         starter_short_circuit_a=likely_value(starter.short_circuit_a) if starter else 0.0,
@@ -49,11 +49,45 @@ def resolved_vehicle(job: Job) -> DesignVehicle:
     )
 
 
-def _hot_frac(alternator: Alternator, hot_a: PositiveAmount | None, hot_frac: FractionAmount) -> float:
-    """Return the part of the label it gives hot: from a reading where there is one."""
-    return (
-        likely_value(hot_frac) if hot_a is None else likely_value(hot_a) / likely_value(alternator.rating_a)
+def _main_alternator(job: Job) -> DesignAlternator | None:
+    """Return what charges the starter battery: one alternator, or two joined there as one of their sum."""
+    first = _alternator(job.vehicle.alternator) if job.vehicle.alternator else None
+    second = job.vehicle.second_alternator
+    if second is None or second.feeds != "vehicle":
+        return first
+    other = _alternator(second)
+    if first is None:
+        return other
+    both_a = first.alternator_a + other.alternator_a
+    share = other.alternator_a / both_a
+    return DesignAlternator(
+        regulation=first.regulation,
+        alternator_a=both_a,
+        alternator_v=max(first.alternator_v, other.alternator_v),
+        alternator_low_v=max(first.alternator_low_v, other.alternator_low_v),
+        alternator_high_v=max(first.alternator_high_v, other.alternator_high_v),
+        hot_road_frac=first.hot_road_frac * (1.0 - share) + other.hot_road_frac * share,
+        hot_idle_frac=first.hot_idle_frac * (1.0 - share) + other.hot_idle_frac * share,
     )
+
+
+def _alternator(written: Alternator | SecondAlternator) -> DesignAlternator:
+    return DesignAlternator(
+        regulation="regulated" if written.regulation == "regulated" else "fixed",
+        alternator_a=likely_value(written.rating_a),
+        alternator_v=likely_value(written.voltage_v),
+        alternator_low_v=likely_value(written.lowest_v),
+        alternator_high_v=likely_value(written.highest_v),
+        hot_road_frac=_hot_frac(written, written.hot_road_a, written.hot_road_frac),
+        hot_idle_frac=_hot_frac(written, written.hot_idle_a, written.hot_idle_frac),
+    )
+
+
+def _hot_frac(
+    written: Alternator | SecondAlternator, hot_a: PositiveAmount | None, hot_frac: FractionAmount
+) -> float:
+    """Return the part of the label it gives hot: from a reading where there is one."""
+    return likely_value(hot_frac) if hot_a is None else likely_value(hot_a) / likely_value(written.rating_a)
 
 
 def stretch_minutes(start: str, end: str, path: Path, complaints: Complaints) -> tuple[int, int]:

@@ -16,7 +16,7 @@ from ampwright.job.quantity import (
 )
 from ampwright.records import record
 
-__all__ = ["Alternator", "StarterBattery", "Vehicle", "Zone"]
+__all__ = ["Alternator", "SecondAlternator", "StarterBattery", "Vehicle", "Zone"]
 
 
 @record
@@ -52,6 +52,32 @@ class Alternator:
 
 
 @record
+class SecondAlternator:
+    """A second alternator on the same engine, with no load of the vehicle's own."""
+
+    feeds: Literal["vehicle", "auxiliary"]
+    """Joined to the starter battery, or apart from it: then it is the node "second-alternator", for chargers alone."""
+    rating_a: PositiveAmount
+    """Rated current on the label (cold, high speed)."""
+    regulation: Literal["fixed", "regulated"]
+    """Fixed voltage, or electronically regulated."""
+    voltage_v: PositiveAmount
+    """Voltage while charging."""
+    lowest_v: PositiveAmount
+    """Lowest voltage the regulation lets it fall to on the road."""
+    highest_v: PositiveAmount
+    """Highest voltage the regulation lets it rise to."""
+    hot_road_frac: FractionAmount
+    """Part of the rating it gives hot, on the road."""
+    hot_idle_frac: FractionAmount
+    """Part of the rating it gives hot, at idle."""
+    hot_road_a: PositiveAmount | None = None
+    """What it gave hot on the road, by clamp meter; goes before hot_road_frac."""
+    hot_idle_a: PositiveAmount | None = None
+    """What it gave hot at idle, by clamp meter; goes before hot_idle_frac."""
+
+
+@record
 class StarterBattery:
     """The vehicle's own battery."""
 
@@ -75,6 +101,8 @@ class Vehicle:
     """Nominal voltage of the vehicle."""
     alternator: Alternator | None = None
     """Absent for a trailer or a vehicle whose alternator is not used."""
+    second_alternator: SecondAlternator | None = None
+    """Absent where there is only one."""
     starter_battery: StarterBattery | None = None
     """Absent for a trailer."""
     chassis_resistance_ohm: NonNegativeAmount = 0.002

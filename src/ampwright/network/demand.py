@@ -6,7 +6,7 @@ import numpy as np
 
 from ampwright.errors import AmpwrightError
 from ampwright.job.design import Design, DesignLoad, DesignPart
-from ampwright.job.nodes import STARTER_NODE, terminals
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE, terminals
 from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.network.tree import EVERYTHING
@@ -60,11 +60,11 @@ def load_demand(
     """
     count = len(design.nodes)
     demand = Demand(power_w=np.zeros(count), current_a=np.zeros(count), conductance_siemens=np.zeros(count))
-    starter = design.node_of(STARTER_NODE)
+    engine = {node for name in (STARTER_NODE, SECOND_NODE) if (node := design.node_of(name)) >= 0}
     for index in loads:
         load = design.loads[index]
         if load.node >= 0:
-            is_vehicle = starter >= 0 and root[load.node] == starter
+            is_vehicle = int(root[load.node]) in engine
             _add_load(demand, load, design.vehicle.system_v if is_vehicle else design.system_v)
     for placed in design.parts:
         if placed.part_of not in present or (is_light and placed.is_on_when != "always"):

@@ -11,7 +11,7 @@ import math
 import numpy as np
 
 from ampwright.job.design import Design, DesignDevice, DesignRun
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.network.demand import panel_currents
 from ampwright.network.mesh.fault_net import FaultSource
 from ampwright.network.mesh_faults import (
@@ -247,6 +247,8 @@ def _root_source(design: Design, root: int) -> tuple[float, float, float]:
         high_v = vehicle.alternator_high_v if vehicle.has_alternator else 0.0
         full_v = high_v or NO_ALTERNATOR_FULL_FACTOR * vehicle.system_v
         return full_v, vehicle.starter_short_circuit_a, vehicle.alternator_a
+    if vehicle.second is not None and root == design.node_of(SECOND_NODE):
+        return 0.0, 0.0, vehicle.second.alternator_a
     return 0.0, 0.0, 0.0
 
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from ampwright.job.design import Design
 from ampwright.job.joins import relay_joins
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.parts.charger import PanelController
@@ -148,7 +148,7 @@ def forest_of(
     away = () if is_joined else (len(design.runs) + join.link for join in relay_joins(design))
     graph = _Graph(design, present, frozenset(away))
     batteries = _batteries(design, present)
-    graph.grow((*batteries, *_controllers(design, present)))
+    graph.grow((*batteries, *_second_alternator(design, present), *_controllers(design, present)))
     panels = [placed for placed, _ in design.placed(Panel) if placed.part_of in present]
     graph.grow(tuple(design.node_of(placed.id) for placed in panels))
     joins = {
@@ -177,6 +177,12 @@ def _batteries(design: Design, present: frozenset[Attached]) -> tuple[int, ...]:
     placed, starter = design.parts[design.battery], design.node_of(STARTER_NODE)
     found = [design.node_of(placed.id)] if placed.part_of in present else []
     return tuple(found + [starter] * (starter >= 0 and "vehicle" in present))
+
+
+def _second_alternator(design: Design, present: frozenset[Attached]) -> tuple[int, ...]:
+    """Return the node of a second alternator that stands apart."""
+    node = design.node_of(SECOND_NODE)
+    return (node,) if node >= 0 and "vehicle" in present else ()
 
 
 def _controllers(design: Design, present: frozenset[Attached]) -> tuple[int, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from ampwright.job.design import Design
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
+from ampwright.job.supply import MAIN, SECOND, supply, supply_names
 from ampwright.network.corners import Corner, battery_full_v, battery_low_v, with_other_battery
 from ampwright.network.demand import Demand, charger_input, load_demand
 from ampwright.network.loads import load_sets
@@ -31,10 +32,22 @@ def vehicle_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[C
     the alternator's label; and,
     full, it feeds back into an alternator that is held low.
     """
-    vehicle = design.vehicle
-    tree = here.forest.tree(design.node_of(STARTER_NODE))
-    if tree is None or not vehicle.has_alternator:
+    return tuple(
+        corner
+        for name, node in ((MAIN, STARTER_NODE), (SECOND, SECOND_NODE))
+        if name in supply_names(design)
+        for corner in _corners_of(design, here, ohm, name=name, node=node)
+    )
+
+
+def _corners_of(
+    design: Design, here: Situation, ohm: FloatArray, *, name: str, node: str
+) -> tuple[Corner, ...]:
+    """Return those of one alternator and the island that hangs on its node."""
+    tree = here.forest.tree(design.node_of(node))
+    if tree is None:
         return ()
+    vehicle = supply(design, name)
     voltages = (
         ("lowest", vehicle.alternator_low_v),
         ("usual", vehicle.alternator_v),
@@ -45,11 +58,11 @@ def vehicle_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[C
         demand = load_demand(design, here.forest.root, loads, present=here.present)
         for state, open_v in other_battery_states(design, tree):
             joined = with_other_battery(design, tree, demand, open_v)
-            for name, source_v in voltages:
+            for word, source_v in voltages:
                 held_v = _held_v(design, (tree, ohm), joined, source_v)
                 found.append(
                     Corner(
-                        name=f"engine running, alternator at its {name} voltage{here.suffix}{state}",
+                        name=f"engine running, {name} at its {word} voltage{here.suffix}{state}",
                         sources=((tree, held_v),),
                         demand=_with_chargers(design, here, (tree, ohm), joined, held_v),
                     )
