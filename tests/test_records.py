@@ -25,6 +25,7 @@ GENERIC = {
     "UnknownInput": {"low", "high", "likely"},
     "Question": {"turns_at"},
     "Scale": {"low", "high"},
+    "MeasuringStep": {"expected"},
 }
 NUMBER = re.compile(r"\b(float|Positive|NonNegative|Fraction|Temperature|AnyNumber|\w*Amount)\b")
 

@@ -16,7 +16,7 @@ def test_states_the_use_does_not_have_earn_advice() -> None:
 
 def test_idling_caution_stands_where_idling_is_planned() -> None:
     by_state = {f.subject: f.caution for f in of_rule(base("base-12v"), ALTERNATOR_SPARE)}
-    assert "Exhaust gas" in by_state["alternator idle day"]
+    assert "carbon monoxide" in by_state["alternator idle day"]
     assert by_state["alternator road day"] == ""
 
 
