@@ -1,3 +1,4 @@
+import pytest
 from base_jobs import base, of_rule, studied
 
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
@@ -42,3 +43,19 @@ def test_vehicle_without_an_alternator_has_nothing_to_ask() -> None:
     found = studied(remove=["vehicle/alternator"])
     assert of_rule(found, RUN_SIGNAL) == []
     assert of_rule(found, ALTERNATOR_SPARE) == []
+
+
+def test_start_by_voltage_says_little_on_a_regulated_alternator() -> None:
+    found = studied(change={"part/charger/part": "dcdc-12-30", "vehicle/alternator/regulation": "regulated"})
+    (finding,) = of_rule(found, RUN_SIGNAL)
+    assert finding.severity == Severity.ADVICE
+    assert "tells little" in finding.message
+
+
+def test_a_share_is_never_rounded_up() -> None:
+    found = studied(change={"vehicle/alternator/hot_idle_frac": 0.4})
+    idle = next(f for f in of_rule(found, ALTERNATOR_SPARE) if f.subject == "alternator idle day")
+    assert idle.limit is not None
+    assert idle.value is not None
+    assert idle.limit / idle.value == pytest.approx(0.668, abs=0.004)
+    assert "66 %" in idle.way_out

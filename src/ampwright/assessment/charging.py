@@ -47,7 +47,7 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
             "A relay sets no limit: the alternator works at its hot limit until the battery is fuller. Use a DC-DC "
             "charger whose limit can be set."
             if relay_joins(design)
-            else f"Limit the chargers to {100 * share:.0f} % of their output {where}, or measure with a clamp meter "
+            else f"Limit the chargers to {int(100 * share)} % of their output {where}, or measure with a clamp meter "
             "what the alternator gives hot."
         )
     return Finding(
@@ -124,16 +124,21 @@ def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> 
     stop_v = setting.stop_v if setting and setting.stop_v else part.input_stop_v
     never = vehicle.alternator_v < start_v
     is_low = vehicle.alternator_low_v < stop_v
+    is_blind = not never and not is_low and vehicle.regulation != "fixed"
     message = (
         f"{placed.id} starts at {start_v:.1f} V; this alternator gives {vehicle.alternator_v:.1f} V, so it never starts."
         if never
         else f"{placed.id} stops below {stop_v:.1f} V at its input; this {vehicle.regulation} "
         f"alternator may fall to {vehicle.alternator_low_v:.1f} V."
     )
+    if is_blind:
+        message += (
+            " Its voltage tells little of whether the engine runs: the charger may go on while it stands."
+        )
     return Finding(
         rule="run-signal",
         group=USE,
-        severity=Severity.CONDITION if never or is_low else Severity.PASS,
+        severity=Severity.CONDITION if never or is_low else Severity.ADVICE if is_blind else Severity.PASS,
         subject=placed.id,
         message=message,
         value=vehicle.alternator_v if never else vehicle.alternator_low_v,
@@ -141,7 +146,7 @@ def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> 
         unit="V",
         at_most=False,
         source=part_source(part),
-        way_out="Use a charger with a run signal input." if never or is_low else "",
+        way_out="Use a charger with a run signal input." if never or is_low or is_blind else "",
     )
 
 

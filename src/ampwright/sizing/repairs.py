@@ -141,6 +141,8 @@ def lower_outputs(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
     if not shares:
         return
     share = min(shares)
+    if all(f.rule == "alternator-spare" and " idle " in f.subject for f in short):
+        yield from _idle_limits(job, found, share)
     changed: dict[str, Setting] = {setting.part: setting for setting in job.setting}
     words: list[str] = []
     for placed, part in found.design.placed(AlternatorCharger):
@@ -159,3 +161,27 @@ def lower_outputs(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
             job=dataclasses.replace(job, setting=tuple(changed.values())),
         ),
     )
+
+
+def _idle_limits(job: Job, found: Assessment, share: float) -> Iterator[Family]:
+    """Propose limits for the idling engine alone, where only that is short."""
+    changed: dict[str, Setting] = {setting.part: setting for setting in job.setting}
+    words: list[str] = []
+    for placed, part in found.design.placed(AlternatorCharger):
+        old = changed.get(placed.id, Setting(part=placed.id))
+        set_a = [each for each in (old.output_limit_a, old.idle_limit_a) if each is not None]
+        limit_a = float(int(share * min([part.output_max_a, *set_a])))
+        if limit_a < max(part.output_limit_min_a, 1.0):
+            return
+        words.append(f"{placed.id} {limit_a:g} A")
+        changed[placed.id] = dataclasses.replace(old, idle_limit_a=limit_a)
+    if words:
+        yield (
+            Candidate(
+                kind="setting",
+                description="set limits for the idling engine, where the charger has such a setting: "
+                + ", ".join(words),
+                cost_eur=0.0,
+                job=dataclasses.replace(job, setting=tuple(changed.values())),
+            ),
+        )
