@@ -171,6 +171,7 @@ def _voltages(design: Design) -> Iterator[MeasuringStep]:
 def _hot(state: AlternatorState) -> MeasuringStep:
     asked_a = state.own_a + state.wanted_a
     when = "lights on" if state.is_night else "by day"
+    lit = ", lights on" if state.is_night else ""
     how = (
         f"Engine space hot: {HOT_MINUTES} minutes at idle, bonnet shut"
         if state.state == "idle"
@@ -178,7 +179,7 @@ def _hot(state: AlternatorState) -> MeasuringStep:
     )
     name = "hot_road_a" if state.state == "road" else "hot_idle_a"
     return MeasuringStep(
-        title=f"What the {state.name} gives hot, {_state_words(state)}",
+        title=f"What the {state.name} gives hot, {_state_words(state)}{lit}",
         how=f"{how}, {when}, auxiliary battery below half, chargers at full output.",
         where=ALTERNATOR_LEAD,
         expected=min(state.hot_a, asked_a),
