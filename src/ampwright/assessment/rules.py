@@ -47,7 +47,6 @@ from ampwright.assessment.parts_fit import PARTS_FIT
 from ampwright.assessment.places import BATTERY_GAS, PART_INGRESS, PART_TEMPERATURE
 from ampwright.assessment.polarity import BREAKER_POLARITY
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
-from ampwright.assessment.restraint import RESTRAINT
 from ampwright.assessment.relays import (
     RELAY_BOTH_ENDS,
     RELAY_CHARGING,
@@ -55,6 +54,7 @@ from ampwright.assessment.relays import (
     RELAY_RATING,
     RELAY_START,
 )
+from ampwright.assessment.restraint import RESTRAINT
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.service import (
     COMFORT_LOADS,
@@ -65,10 +65,10 @@ from ampwright.assessment.service import (
     STORAGE,
     TREND,
 )
+from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
 from ampwright.assessment.vibration import VIBRATION
-from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
 from ampwright.assessment.within_reach import REACH
 from ampwright.assessment.zone_air import ZONE_AIR
