@@ -54,7 +54,7 @@ def test_cures_come_before_what_only_helps_and_idling_after_other_cures(truck_ch
 def test_idling_is_never_offered_without_its_cautions_and_hot_idle_figure(truck_changes):
     for change in truck_changes[1]:
         if change.kind == "idling":
-            assert "Exhaust" in change.caution
+            assert "carbon monoxide" in change.caution
             assert " A at idle" in change.description
 
 
