@@ -20,6 +20,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.rules import RULES
 from ampwright.findings import Finding, Group, Severity
 from ampwright.network.result import NetworkResult
+from ampwright.sizing.sureness import RUNS_RULE
 
 BANNED = ("nan", "compliant", "certified", "safe")
 
@@ -33,7 +34,7 @@ def _everything() -> tuple[tuple[Assessment, Finding], ...]:
 
 def _subjects(found: Assessment) -> set[str]:
     design = found.design
-    names = {design.job.job.id, *design.nodes}
+    names = {design.job.job.id, "load cut-off", *design.nodes}
     names |= {run.id for run in design.runs} | {zone.id for zone in design.zones}
     names |= {device.id for run in design.runs for device in run.devices}
     names |= {part.id for part in design.parts} | {f"{part.id} string" for part in design.parts}
@@ -46,7 +47,7 @@ def _subjects(found: Assessment) -> set[str]:
     if design.job.mains is not None:
         names |= {"mains", "lead"} | {supply.name or supply.kind for supply in design.job.mains.supply}
     names |= {
-        f"{one.name} {one.state} {'night' if one.is_night else 'day'}" for one in found.energy.alternator
+        f"alternator {one.state} {'night' if one.is_night else 'day'}" for one in found.energy.alternator
     }
     return names
 
@@ -82,7 +83,7 @@ def test_every_finding_says_what_and_of_what() -> None:
 
 
 def test_every_limit_has_a_source_and_every_figure_a_unit() -> None:
-    counted = {"part-ingress", "string-protection"}
+    counted = {"part-ingress", "string-protection", "terminals-fit"}
     for _, finding in _everything():
         if finding.value is not None and finding.limit is not None:
             assert finding.source is not None, finding
@@ -243,6 +244,6 @@ def test_assess_folds_what_the_rules_say() -> None:
 def test_rules_and_documentation_name_each_other() -> None:
     text = (Path(__file__).parents[2] / "docs" / "rules.md").read_text(encoding="utf-8")
     headings = {line.removeprefix("### ").strip() for line in text.splitlines() if line.startswith("### ")}
-    assert headings == {rule.name for rule in RULES}
+    assert headings == {RUNS_RULE, *(rule.name for rule in RULES)}
     for rule in RULES:
         assert rule.asks in text, rule.name

@@ -154,8 +154,18 @@ def _terminal_temperature(design: Design, studies: Studies) -> Iterator[Finding]
         current_a = float(studies.network.peak_a[run.index])
         found = [_at_end(design, run, end) for end in cable_ends(design, run, at_nodes)]
         known = [each for each in found if each.capacity.is_known]
-        if not known or math.isnan(current_a) or current_a > run_capacity(design, run).current_a:
+        if not known or current_a > run_capacity(design, run).current_a:
             continue  # cable-capacity says it already, or there is no terminal at either end
+        if math.isnan(current_a):
+            yield Finding(
+                rule="terminal-temperature",
+                group=WIRING,
+                severity=Severity.NOT_CHECKED,
+                subject=run.id,
+                message=f"{run_text(run)}: its largest current is not known, so neither are its terminals' temperatures.",
+                way_out="Mend what keeps the network from being solved.",
+            )
+            continue
         said = [each for each in known if each.is_said]
         worst = min(said, key=_current, default=None)
         if worst is None or worst.capacity.current_a >= current_a:

@@ -23,6 +23,7 @@ from ampwright.sizing.result import Change
 from ampwright.sources import own_choice
 
 __all__ = [
+    "RUNS_RULE",
     "chance_finding",
     "chance_sentence",
     "hard_bench",
@@ -32,7 +33,7 @@ __all__ = [
     "with_held",
 ]
 
-RULE = "holds-over-runs"
+RUNS_RULE = "holds-over-runs"
 SURE_FRAC = 0.95
 """Essential loads served in at least this share of the runs: suits (docs/choices.md#sure-enough)."""
 DOUBTFUL_FRAC = 0.5
@@ -65,7 +66,7 @@ def chance_finding(chance: Chance) -> Finding:
         f" In the worst run: {chance.worst_message[:1].lower()}{chance.worst_message[1:]}" if failed else ""
     )
     return Finding(
-        rule=RULE,
+        rule=RUNS_RULE,
         group=Group.USE,
         severity=Severity.PASS
         if share >= SURE_FRAC
