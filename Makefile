@@ -1,6 +1,7 @@
 # `make demo` and `make test` do all the set-up on a Debian machine with python3.11, git and make.
 VENV ?= .venv
 BIN := $(VENV)/bin
+WORKERS ?= 2
 PIP := PIP_CONSTRAINT=$(CURDIR)/constraints.txt $(BIN)/pip --disable-pip-version-check
 
 .PHONY: demo test test-all lint bench docs clean
@@ -9,10 +10,10 @@ demo: $(VENV)/.installed
 	$(BIN)/ampwright demo
 
 test: lint
-	$(BIN)/pytest -m "not slow"
+	$(BIN)/pytest -n $(WORKERS) --dist loadfile -m "not slow"
 
 test-all: lint
-	$(BIN)/pytest
+	$(BIN)/pytest -n $(WORKERS) --dist loadfile
 
 lint: $(VENV)/.installed-dev
 	$(BIN)/ruff format --check .
