@@ -103,8 +103,12 @@ TABLE = Source(document="33 CFR 183.425", edition="2023", place="Table 5")
 
 def design(*, units="metric", days=3):
     """Return the design of the small job."""
-    job = validated(Job, tomllib.loads(JOB.format(units=units, days=days)))
-    return resolve(job, shipped_catalogue())
+    return resolve(written_job(units=units, days=days), shipped_catalogue())
+
+
+def written_job(*, units="metric", days=3):
+    """Return the small job."""
+    return validated(Job, tomllib.loads(JOB.format(units=units, days=days)))
 
 
 def finding(number=0, *, severity=Severity.FAIL, group=Group.WIRING, **changed):
@@ -299,6 +303,7 @@ def changes(count=3):
             wiring_verdict="do not energise",
             is_cure=i > 0,
             caution="The rack must bear its weight." if i == 1 else "",
+            job=written_job(),
         )
         for i in range(count)
     )

@@ -16,7 +16,7 @@ import pytest
 
 from ampwright import api
 from ampwright.assessment.assess import assess
-from ampwright.findings import Severity
+from ampwright.findings import Group, Severity
 
 VAN = """
 format = 1
@@ -126,10 +126,16 @@ def _fridges(folder: Path, part: str, count: int, ghi: float):
     return _assessed(folder, text)
 
 
+def _troubles_of_energy(found):
+    """Return what weighs against the use; room and mass, which these jobs do not describe, left out."""
+    weighs = {Severity.FAIL, Severity.CONDITION}
+    return [f for f in found.findings if f.group == Group.USE and f.severity in weighs]
+
+
 @pytest.mark.parametrize("part", ["fridge-40", "fridge-45"])
 @pytest.mark.parametrize("ghi", [4.5, 5.5])
 def test_one_fridge_on_200_w_holds_in_good_sun(tmp_path, part, ghi):
-    assert _fridges(tmp_path, part, 1, ghi).use_verdict == "suits"
+    assert _troubles_of_energy(_fridges(tmp_path, part, 1, ghi)) == []
 
 
 def test_one_fridge_on_200_w_fails_in_poor_sun(tmp_path):
@@ -140,7 +146,7 @@ def test_one_fridge_on_200_w_fails_in_poor_sun(tmp_path):
 
 @pytest.mark.parametrize("ghi", [4.5, 5.5])
 def test_two_fridges_on_400_w_hold_in_good_sun(tmp_path, ghi):
-    assert _fridges(tmp_path, "fridge-45", 2, ghi).use_verdict == "suits"
+    assert _troubles_of_energy(_fridges(tmp_path, "fridge-45", 2, ghi)) == []
 
 
 def test_two_fridges_on_400_w_fail_in_poor_sun(tmp_path):
@@ -171,4 +177,4 @@ def test_two_chargers_of_50_a_are_short_hot_at_idle_and_the_tool_says_so(tmp_pat
     for subject in ("alternator road day", "alternator idle day"):
         assert spare[subject].severity == Severity.CONDITION
         assert spare[subject].way_out
-    assert "Exhaust" in spare["alternator idle day"].caution
+    assert "exhaust" in spare["alternator idle day"].caution
