@@ -43,6 +43,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "s": "s",
     "siemens": "S",
     "v": "V",
+    "v_per_k": "V/K",
     "va": "VA",
     "w": "W",
     "w_m2": "W/m²",

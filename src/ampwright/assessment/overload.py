@@ -12,6 +12,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
+from ampwright.job.device_settings import set_inverter_stop_v
 from ampwright.parts.inverter import Inverter
 
 __all__ = ["INVERTER_OVERLOAD"]
@@ -27,6 +28,7 @@ def _inverter_overload(design: Design, studies: Studies) -> Iterator[Finding]:
 
 
 def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part: Inverter) -> Finding:
+    stop_v = set_inverter_stop_v(placed, part)
     make = partial(
         Finding,
         rule="inverter-overload",
@@ -41,7 +43,7 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
             severity=Severity.NOT_CHECKED,
             message=f"{placed.id}: the voltage at its overload of {part.overload_w:g} W could not be calculated, or none "
             "exists.",
-            limit=part.input_min_v,
+            limit=stop_v,
             source=part_source(part),
             way_out="A larger cable or battery, or a smaller inverter.",
         )
@@ -57,13 +59,13 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
             source=part_source(design.battery_part()),
             way_out="Start large loads with a full battery, or set the load cut-off higher.",
         )
-    is_low = voltage_v < part.input_min_v
+    is_low = voltage_v < stop_v
     return make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
         message=f"{placed.id}: {voltage_v:.2f} V at its overload of {part.overload_w:g} W, low battery; it switches off "
-        f"below {part.input_min_v:g} V.",
+        f"below {stop_v:g} V.",
         value=voltage_v,
-        limit=part.input_min_v,
+        limit=stop_v,
         source=part_source(part),
         way_out="Start large loads with a full battery, or use a larger cable." if is_low else "",
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampwright.assessment.as_left import AS_LEFT
 from ampwright.assessment.battery import DEPTH_OF_DISCHARGE, DISCHARGE_CURRENT, STRING_PROTECTION
 from ampwright.assessment.battery_charge import (
     BATTERIES_JOINED,
@@ -11,12 +12,16 @@ from ampwright.assessment.battery_charge import (
 )
 from ampwright.assessment.cable_path import BEND_RADIUS, CABLE_ENTRY
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
+from ampwright.assessment.charge_habits import CHARGE_HABITS
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
+from ampwright.assessment.cutoff_ladder import CUTOFF_LADDER, CUTOFF_RESTART
 from ampwright.assessment.device_place import DEVICE_AT_SOURCE, FED_FROM_BOTH_ENDS, ISOLATOR
 from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_SHORTED
 from ampwright.assessment.enclosure import ENCLOSURE_HEAT
 from ampwright.assessment.fault_time import DISCRIMINATION, FAR_FAULT_CLEARS
+from ampwright.assessment.float_voltage import FLOAT_VOLTAGE
 from ampwright.assessment.inrush import INRUSH
+from ampwright.assessment.lock_out import CHARGER_LOCK_OUT
 from ampwright.assessment.mains_lead import MAINS_LEAD, MAINS_LEAD_DROP, MAINS_PLUGS
 from ampwright.assessment.mains_people import EARTH_CONTINUITY, POLES_SWITCHED, RESIDUAL_CURRENT_DEVICE
 from ampwright.assessment.mains_side import MAINS_DESCRIBED
@@ -65,6 +70,8 @@ from ampwright.assessment.service import (
     STORAGE,
     TREND,
 )
+from ampwright.assessment.setting_range import SETTING_RANGE
+from ampwright.assessment.stop_wire import STOP_WIRE
 from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
@@ -145,6 +152,14 @@ RULES: tuple[Rule, ...] = (
     RELAY_BOTH_ENDS,
     CHARGE_CURRENT,
     CHARGE_VOLTAGE,
+    FLOAT_VOLTAGE,
+    CHARGE_HABITS,
+    SETTING_RANGE,
+    AS_LEFT,
+    CUTOFF_LADDER,
+    CUTOFF_RESTART,
+    CHARGER_LOCK_OUT,
+    STOP_WIRE,
     DISCHARGE_CURRENT,
     INVERTER_OVERLOAD,
     STRING_PROTECTION,

@@ -11,6 +11,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.device_settings import set_inverter_stop_v
 from ampwright.job.supply import alternator_name, supply
 from ampwright.network.demand import charger_input
 from ampwright.parts.charger import AlternatorCharger
@@ -30,7 +31,8 @@ def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
         if load.inverter < 0:
             yield from _lowest_of_load(studies, load, design.region)
     for placed, part in design.placed(Inverter):
-        yield _threshold(design, studies, placed.id, part.input_min_v, part_source(part))
+        stop_v = set_inverter_stop_v(placed, part)
+        yield _threshold(design, studies, placed.id, stop_v, part_source(part))
     for placed, charger in design.placed(AlternatorCharger):
         set_v = placed.setting.stop_v if placed.setting else None
         source = part_source(charger)

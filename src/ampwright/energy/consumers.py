@@ -11,6 +11,7 @@ from ampwright.energy.schedule import Schedule
 from ampwright.energy.sources_map import SourceMap
 from ampwright.energy.tables import ConsumerTable
 from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.device_settings import set_inverter_start_v, set_inverter_stop_v
 from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.battery import Battery
@@ -105,7 +106,9 @@ def _table(
     cutoff = design.job.load_cutoff
     ohms = [_load_path_ohm(load, path_ohm) for load in loads]
     ohms += [path_of_node_ohm(design, path_ohm, placed.id) for placed, _ in inverters]
-    stops = [(_inverter_stop_v(placed, part), _inverter_start_v(placed, part)) for placed, part in inverters]
+    stops = [
+        (set_inverter_stop_v(placed, part), _inverter_start_v(placed, part)) for placed, part in inverters
+    ]
     locks = [load.min_v or 0.0 if load.fridge else 0.0 for load in loads]
     frees = [max(load.fridge.restart_v, load.min_v or 0.0) if load.fridge else 0.0 for load in loads]
     fridge = np.full(len(loads) + len(inverters), -1, np.int64)
@@ -133,17 +136,10 @@ def _load_path_ohm(load: DesignLoad, path_ohm: Array) -> float:
     return value if np.isfinite(value) else 0.0
 
 
-def _inverter_stop_v(placed: DesignPart, part: Inverter) -> float:
-    setting = placed.setting
-    return setting.stop_v if setting is not None and setting.stop_v is not None else part.input_min_v
-
-
 def _inverter_start_v(placed: DesignPart, part: Inverter) -> float:
-    setting = placed.setting
-    stop = _inverter_stop_v(placed, part)
-    if setting is not None and setting.start_v is not None:
-        return max(setting.start_v, stop)
-    return stop + INVERTER_GAP_V * part.input_nominal_v / 12.0
+    """Return the voltage at which it starts again; the gap where neither part nor setting says."""
+    start_v = set_inverter_start_v(placed, part)
+    return start_v or set_inverter_stop_v(placed, part) + INVERTER_GAP_V * part.input_nominal_v / 12.0
 
 
 def standby_by_plan_w(design: Design, schedule: Schedule) -> Array:

@@ -16,7 +16,7 @@ from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
 from ampwright.job.use import State
 from ampwright.job.vehicle import Zone
-from ampwright.job.wiring import Attached, Owner, Setting
+from ampwright.job.wiring import Attached, LoadCutoff, Owner, Setting
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
 from ampwright.parts.fridge import Fridge
@@ -465,6 +465,10 @@ class Design:
     """Rules of the job's region."""
     tables: OwnTables = OwnTables()
     """The job's own tables; empty = the shipped ones."""
+    wanted_settings: tuple[Setting, ...] = ()
+    """Settings as wanted; `parts` and `job` hold them as left where they were read back."""
+    wanted_cutoff: LoadCutoff | None = None
+    """Load cut-off as wanted."""
 
     def node_of(self, name: str) -> int:
         """Return the index of a node; -1 when this design has no such node."""

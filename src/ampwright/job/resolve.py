@@ -8,6 +8,7 @@ from __future__ import annotations
 import dataclasses
 from typing import Literal
 
+from ampwright.job.as_left import job_as_left
 from ampwright.job.assemble import Assembly, PartEntry, assembly
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
 from ampwright.job.design import Design, DesignPart, DesignZone
@@ -65,9 +66,10 @@ def resolve(
     loaded : the file the job was read from, for messages with lines
     """
     complaints = Complaints()
+    as_left = job_as_left(job)
     zones = _zones(job, complaints)
     whole = assembly(job, definition, complaints)
-    lookup = Lookup(job=job, catalogue=catalogue, zones=zones, nodes={}, complaints=complaints)
+    lookup = Lookup(job=as_left, catalogue=catalogue, zones=zones, nodes={}, complaints=complaints)
     parts = _parts(lookup, whole)
     table = node_table(job, tuple((part.id, part.part) for part in parts), whole.ports)
     lookup.nodes.update(table.index)
@@ -93,7 +95,7 @@ def resolve(
     bank = parts[battery].part
     nominal_v = bank.nominal_v if isinstance(bank, Battery) else 0.0
     return Design(
-        job=job,
+        job=as_left,
         site=site,
         system_v=nominal_v * parts[battery].in_series,
         vehicle=resolved_vehicle(job),
@@ -113,6 +115,8 @@ def resolve(
         module=definition,
         region=region_rules(job.job.region),
         tables=tables,
+        wanted_settings=job.setting,
+        wanted_cutoff=job.load_cutoff,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Annotated, Literal
 
 from annotated_types import Ge, Le, MaxLen
@@ -10,7 +11,7 @@ from ampwright.job.fit import Mount
 from ampwright.job.quantity import NonNegativeAmount, PositiveAmount
 from ampwright.records import Count, NonNegative, Positive, record
 
-__all__ = ["Channel", "Device", "LoadCutoff", "PlacedPart", "Run", "Setting"]
+__all__ = ["AsLeft", "Channel", "CutoffAsLeft", "Device", "LoadCutoff", "PlacedPart", "Run", "Setting"]
 
 Owner = Literal["workshop", "customer", "vehicle", "electrician"]
 Attached = Literal["vehicle", "body", "trailer"]
@@ -122,16 +123,63 @@ class Channel:
     """True when the channel is used to dim."""
 
 
+Chemistry = Literal["lfp", "agm", "gel", "flooded"]
+
+
+@record
+class AsLeft:
+    """What was read back from a device when it was left; an absent figure was not read."""
+
+    by: str
+    """Who read it."""
+    date: dt.date
+    """Day of the reading."""
+    how: str = ""
+    """Instrument, display or program it was read with."""
+    firmware: str = ""
+    """Version of the device's own program."""
+    programme: Chemistry | None = None
+    """Battery type chosen in its menu."""
+    charge_v: Positive | None = None
+    """Absorption voltage."""
+    float_v: Positive | None = None
+    """Holding voltage."""
+    absorption_minutes: Positive | None = None
+    """Longest time at the absorption voltage."""
+    equalise_v: NonNegative | None = None
+    """Equalising voltage; 0 = switched off."""
+    compensation_v_per_k: NonNegative | None = None
+    """How much the voltage rises for each kelvin of cold; 0 = switched off."""
+    output_limit_a: Positive | None = None
+    """Output current limit."""
+    input_limit_a: Positive | None = None
+    """Input current limit."""
+    start_v: Positive | None = None
+    """Voltage above which it starts or reconnects."""
+    stop_v: Positive | None = None
+    """Voltage below which it stops."""
+    idle_limit_a: Positive | None = None
+    """Output current limit while the engine idles."""
+
+
 @record
 class Setting:
     """What is set on one device; an absent figure is as delivered."""
 
     part: str
     """Id of the placed part."""
+    programme: Chemistry | None = None
+    """Battery type to choose in its menu."""
     charge_v: Positive | None = None
     """Absorption voltage."""
     float_v: Positive | None = None
     """Holding voltage."""
+    absorption_minutes: Positive | None = None
+    """Longest time at the absorption voltage."""
+    equalise_v: NonNegative | None = None
+    """Equalising voltage; 0 = switch it off."""
+    compensation_v_per_k: NonNegative | None = None
+    """How much the voltage rises for each kelvin of cold; 0 = switch it off."""
     output_limit_a: Positive | None = None
     """Output current limit."""
     input_limit_a: Positive | None = None
@@ -142,8 +190,32 @@ class Setting:
     """Voltage below which it stops."""
     idle_limit_a: Positive | None = None
     """Output current limit while the engine idles, where the charger can do that."""
+    is_stopped_by_battery: bool | None = None
+    """True when the battery management's order to stop is wired to it; absent = not said."""
+    as_left: AsLeft | None = None
+    """What was read back at hand-over; checks use it in place of what is wanted."""
     as_left_note: str = ""
-    """What was recorded at hand-over."""
+    """Anything else recorded at hand-over."""
+
+
+@record
+class CutoffAsLeft:
+    """What was read back from the load cut-off when it was left."""
+
+    by: str
+    """Who read it."""
+    date: dt.date
+    """Day of the reading."""
+    how: str = ""
+    """Instrument, display or program it was read with."""
+    firmware: str = ""
+    """Version of the device's own program."""
+    open_v: Positive | None = None
+    """Battery voltage below which it opened."""
+    close_v: Positive | None = None
+    """Battery voltage above which it closed."""
+    delay_s: NonNegative | None = None
+    """Time before it opened."""
 
 
 @record
@@ -156,3 +228,7 @@ class LoadCutoff:
     """Battery voltage above which they are switched on again."""
     delay_s: NonNegative = 60.0
     """Time the voltage must stay low before it opens."""
+    is_stopped_by_battery: bool | None = None
+    """True when the battery management's order to stop is wired to it; absent = not said."""
+    as_left: CutoffAsLeft | None = None
+    """What was read back at hand-over; checks use it in place of what is wanted."""

@@ -6,13 +6,18 @@ from typing import Literal
 
 from ampwright.records import NonNegative, Temperature, record
 
-__all__ = ["PartBase", "Terminal", "TerminalForm"]
+__all__ = ["Feature", "PartBase", "StopInput", "Terminal", "TerminalForm"]
 
 TerminalForm = Literal["", "stud", "clamp", "blade", "lead"]
 """What a cable's end is put on: a stud for lugs, a clamp, a flat blade, or a lead of the part's own; "" = not said."""
 
 Terminal = Literal["", "in", "out"]
 """Name of a part's terminal in a node: "" for the only one, "in" and "out" for a part that bridges."""
+
+Feature = Literal["", "never", "can-be-off", "always"]
+"""Whether a charger has a habit that not every battery stands; empty = not stated."""
+StopInput = Literal["", "none", "wire", "bus"]
+"""How a device takes or gives the order to stop; empty = not stated."""
 
 
 @record

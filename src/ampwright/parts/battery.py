@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import PartBase
+from ampwright.parts.base import PartBase, StopInput
 from ampwright.records import Count, Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["Battery"]
@@ -64,3 +64,5 @@ class Battery(PartBase):
     """Own loss per month at 20 degC, management's consumption not included."""
     charge_efficiency_frac: Fraction
     """Ah out per Ah in."""
+    stop_output: StopInput = ""
+    """How its management orders chargers and loads to stop: "none" (it only opens its own switch), "wire" or "bus"; empty = not stated."""

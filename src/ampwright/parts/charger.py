@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import PartBase
+from ampwright.parts.base import Feature, PartBase, StopInput
 from ampwright.records import Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["AlternatorCharger", "MainsCharger", "PanelController"]
@@ -48,6 +48,24 @@ class AlternatorCharger(PartBase):
     """True when it starts only with a run signal wire (for regulated alternators)."""
     chemistries: tuple[Literal["lfp", "agm", "gel", "flooded"], ...]
     """Battery chemistries it has a programme for."""
+    input_limit_min_a: NonNegative = 0.0
+    """Smallest input limit it can be set to; 0 = not adjustable."""
+    input_stop_min_v: NonNegative = 0.0
+    """Lowest lock-out voltage it can be set to; 0 = not stated, the same as the highest = fixed."""
+    input_stop_max_v: NonNegative = 0.0
+    """Highest lock-out voltage it can be set to; 0 = not stated."""
+    float_v_min_v: NonNegative = 0.0
+    """Lowest holding voltage it can be set to; 0 = not stated."""
+    float_v_max_v: NonNegative = 0.0
+    """Highest holding voltage it can be set to; 0 = not stated."""
+    voltage_step_v: NonNegative = 0.0
+    """Step of its voltage settings; 0 = not stated."""
+    equalises: Feature = ""
+    """Whether it equalises of itself: "never", "can-be-off" or "always"; empty = not stated."""
+    compensates: Feature = ""
+    """Whether it shifts its voltage with temperature: "never", "can-be-off" or "always"; empty = not stated."""
+    stop_input: StopInput = ""
+    """How another device can stop it: "none", "wire" or "bus"; empty = not stated."""
 
 
 @record
@@ -82,6 +100,22 @@ class MainsCharger(PartBase):
     """Battery chemistries it has a programme for."""
     power_factor: Fraction = 0.0
     """Power factor of its input at full output; 0 = not stated."""
+    output_limit_min_a: NonNegative = 0.0
+    """Smallest output limit it can be set to; 0 = not adjustable."""
+    input_limit_min_a: NonNegative = 0.0
+    """Smallest input limit it can be set to; 0 = not adjustable."""
+    float_v_min_v: NonNegative = 0.0
+    """Lowest holding voltage it can be set to; 0 = not stated."""
+    float_v_max_v: NonNegative = 0.0
+    """Highest holding voltage it can be set to; 0 = not stated."""
+    voltage_step_v: NonNegative = 0.0
+    """Step of its voltage settings; 0 = not stated."""
+    equalises: Feature = ""
+    """Whether it equalises of itself: "never", "can-be-off" or "always"; empty = not stated."""
+    compensates: Feature = ""
+    """Whether it shifts its voltage with temperature: "never", "can-be-off" or "always"; empty = not stated."""
+    stop_input: StopInput = ""
+    """How another device can stop it: "none", "wire" or "bus"; empty = not stated."""
 
 
 @record
@@ -114,3 +148,17 @@ class PanelController(PartBase):
     """Output power over input power."""
     chemistries: tuple[Literal["lfp", "agm", "gel", "flooded"], ...]
     """Battery chemistries it has a programme for."""
+    output_limit_min_a: NonNegative = 0.0
+    """Smallest output limit it can be set to; 0 = not adjustable."""
+    float_v_min_v: NonNegative = 0.0
+    """Lowest holding voltage it can be set to; 0 = not stated."""
+    float_v_max_v: NonNegative = 0.0
+    """Highest holding voltage it can be set to; 0 = not stated."""
+    voltage_step_v: NonNegative = 0.0
+    """Step of its voltage settings; 0 = not stated."""
+    equalises: Feature = ""
+    """Whether it equalises of itself: "never", "can-be-off" or "always"; empty = not stated."""
+    compensates: Feature = ""
+    """Whether it shifts its voltage with temperature: "never", "can-be-off" or "always"; empty = not stated."""
+    stop_input: StopInput = ""
+    """How another device can stop it: "none", "wire" or "bus"; empty = not stated."""

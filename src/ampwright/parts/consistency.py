@@ -34,11 +34,18 @@ _RISING: tuple[tuple[str, ...], ...] = (
     ("open_v", "close_v"),
 )
 """Fields that may not fall in this order; by the fields' own definitions."""
+_RANGES: tuple[tuple[str, str, str], ...] = (
+    ("float_v_min_v", "float_v", "float_v_max_v"),
+    ("input_stop_min_v", "input_stop_v", "input_stop_max_v"),
+    ("input_stop_min_v", "input_min_v", "input_stop_max_v"),
+)
+"""Ranges that hold what is delivered; not stated where the highest is 0."""
 
 
 def contradictions(part: Part) -> Iterator[tuple[str, str]]:
     """Yield the field and the complaint for figures of a part that cannot all be true."""
-    for names in _RISING:
+    ranges = tuple(names for names in _RANGES if getattr(part, names[-1], 0.0) > 0.0)
+    for names in (*_RISING, *ranges):
         if all(hasattr(part, name) for name in names):
             for lower, upper in pairwise(names):
                 low, high = getattr(part, lower), getattr(part, upper)

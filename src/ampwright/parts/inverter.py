@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import PartBase
+from ampwright.parts.base import Feature, PartBase, StopInput
 from ampwright.records import Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["Inverter", "OverloadPoint"]
@@ -76,3 +76,25 @@ class Inverter(PartBase):
     """Ambient temperature where its charger gives nothing."""
     transfer_s: NonNegative = 0.0
     """Change-over time from mains to inverter; 0 = no transfer switch."""
+    input_restart_v: NonNegative = 0.0
+    """Battery voltage above which it starts again; 0 = not stated."""
+    input_stop_min_v: NonNegative = 0.0
+    """Lowest switch-off voltage it can be set to; 0 = not stated, the same as the highest = fixed."""
+    input_stop_max_v: NonNegative = 0.0
+    """Highest switch-off voltage it can be set to; 0 = not stated."""
+    output_limit_min_a: NonNegative = 0.0
+    """Smallest output limit its charger it can be set to; 0 = not adjustable."""
+    input_limit_min_a: NonNegative = 0.0
+    """Smallest input limit its charger it can be set to; 0 = not adjustable."""
+    float_v_min_v: NonNegative = 0.0
+    """Lowest holding voltage it can be set to; 0 = not stated."""
+    float_v_max_v: NonNegative = 0.0
+    """Highest holding voltage it can be set to; 0 = not stated."""
+    voltage_step_v: NonNegative = 0.0
+    """Step of its voltage settings; 0 = not stated."""
+    equalises: Feature = ""
+    """Whether it equalises of itself: "never", "can-be-off" or "always"; empty = not stated."""
+    compensates: Feature = ""
+    """Whether it shifts its voltage with temperature: "never", "can-be-off" or "always"; empty = not stated."""
+    stop_input: StopInput = ""
+    """How another device can stop it: "none", "wire" or "bus"; empty = not stated."""

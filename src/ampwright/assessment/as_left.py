@@ -1,0 +1,103 @@
+"""Rule on hand-over: what was read back from each device against what was wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.setting_range import value_words
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.as_left import CUTOFF_VALUES, VALUES
+from ampwright.job.design import Design
+from ampwright.job.wiring import AsLeft, CutoffAsLeft, LoadCutoff, Setting
+from ampwright.sources import own_choice
+from ampwright.units import symbol, unit_suffix
+
+__all__ = ["AS_LEFT", "CUTOFF_SUBJECT", "reading_tolerance"]
+
+WIRING = Group.WIRING
+CUTOFF_SUBJECT = "load cut-off"
+"""Name of the load cut-off, which is no placed part."""
+TOLERANCE = {"v": 0.05, "a": 0.5, "minutes": 1.0, "s": 1.0, "v_per_k": 0.0005}
+"""How far a reading may be off by the unit of its name (docs/choices.md#as-left)."""
+HALF = 0.5
+
+
+def reading_tolerance(name: str, step_v: float) -> float:
+    """Return how far a reading may be from what is wanted, in its unit; half a step where one is stated.
+
+    Examples
+    --------
+    >>> reading_tolerance("charge_v", 0.2), reading_tolerance("charge_v", 0.0)
+    (0.1, 0.05)
+    """
+    unit = unit_suffix(name) or ""
+    return HALF * step_v if unit == "v" and step_v > 0.0 else TOLERANCE[unit]
+
+
+def _as_left(design: Design, _: Studies) -> Iterator[Finding]:
+    steps = {placed.id: float(getattr(placed.part, "voltage_step_v", 0.0)) for placed in design.parts}
+    for setting in design.wanted_settings:
+        if setting.as_left is not None:
+            step_v = steps.get(setting.part, 0.0)
+            yield from _compared(setting.part, setting, setting.as_left, (VALUES, step_v))
+    cutoff = design.wanted_cutoff
+    if cutoff is not None and cutoff.as_left is not None:
+        yield from _compared(CUTOFF_SUBJECT, cutoff, cutoff.as_left, (CUTOFF_VALUES, 0.0))
+
+
+def _compared(
+    subject: str,
+    wanted: Setting | LoadCutoff,
+    left: AsLeft | CutoffAsLeft,
+    by: tuple[tuple[str, ...], float],
+) -> Iterator[Finding]:
+    """Yield one finding for each figure that is off, and one for the device otherwise."""
+    names, step_v = by
+    make = partial(Finding, rule="as-left", group=WIRING, subject=subject, source=own_choice("as-left"))
+    who = f"read by {left.by} on {left.date.isoformat()}"
+    unread, is_off = [], False
+    for name in names:
+        want, read = getattr(wanted, name), getattr(left, name)
+        if want is None or want == read:
+            continue
+        if read is None:
+            unread.append(value_words(name))
+        elif isinstance(want, str) or abs(want - read) > reading_tolerance(name, step_v) + 1e-9:
+            is_off = True
+            yield make(
+                severity=Severity.CONDITION,
+                message=f"{subject}: {value_words(name)} was left at {_said(read, name)} ({who}), "
+                f"{_said(want, name)} is wanted. The checks use {_said(read, name)}.",
+                value=None if isinstance(read, str) else float(read),
+                limit=None if isinstance(want, str) else float(want),
+                unit=symbol(name),
+                at_most=not isinstance(want, str) and read > want,
+                way_out="Set it as wanted and read it back, or change what is wanted.",
+            )
+    if unread:
+        yield make(
+            severity=Severity.ADVICE,
+            message=f"{subject}: not read back: {', '.join(unread)}. The checks use what is wanted.",
+            way_out="Read it from the device and record it.",
+        )
+    elif not is_off:
+        yield make(
+            severity=Severity.PASS, message=f"{subject} was left as wanted ({who}); the checks use that."
+        )
+
+
+def _said(value: float | str, name: str) -> str:
+    if isinstance(value, str):
+        return f"'{value}'"
+    unit = symbol(name)
+    return f"{value:.2f} {unit}" if unit == "V" else f"{value:g} {unit}"
+
+
+AS_LEFT = Rule(
+    name="as-left",
+    group=WIRING,
+    asks="Does what was read back from each device agree with what was wanted?",
+    check=_as_left,
+)

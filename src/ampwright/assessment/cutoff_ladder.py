@@ -1,0 +1,275 @@
+"""Rules on low voltage: in which order things switch off, with what gap under load, and when they come back."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.as_left import CUTOFF_SUBJECT
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.sag import Sag, sag_of
+from ampwright.assessment.wording import part_source
+from ampwright.energy.bank import bank_table
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.device_settings import as_charger, set_float_v, set_inverter_start_v, set_inverter_stop_v
+from ampwright.parts.inverter import Inverter
+from ampwright.sources import COMMON_PRACTICE, own_choice
+
+__all__ = ["CUTOFF_LADDER", "CUTOFF_RESTART"]
+
+WIRING = Group.WIRING
+
+
+def _coldest_degc(studies: Studies) -> float:
+    """Return the coldest cell of the use; NaN where it was not calculated."""
+    return float(studies.energy.cell_degc.min())
+
+
+def _limit_words(design: Design) -> str:
+    placed = design.parts[design.battery]
+    last_v = design.battery_part().cutoff_v * placed.in_series
+    is_managed = design.battery_part().chemistry == "lfp"
+    return f"management opens at {last_v:.1f} V" if is_managed else f"below {last_v:.1f} V it is harmed"
+
+
+def _cutoff_ladder(design: Design, studies: Studies) -> Iterator[Finding]:
+    placed, battery = design.parts[design.battery], design.battery_part()
+    make = partial(Finding, rule="cutoff-ladder", group=WIRING, unit="V", at_most=False)
+    last_v = battery.cutoff_v * placed.in_series
+    cutoff = design.job.load_cutoff
+    if cutoff is None:
+        if battery.chemistry == "lfp":
+            yield make(
+                severity=Severity.CONDITION,
+                subject=CUTOFF_SUBJECT,
+                message=f"Nothing switches the loads off before {_limit_words(design)}: the battery's last "
+                "resort is the working cut-off, and everything is lost at once.",
+                source=COMMON_PRACTICE,
+                way_out="Add a load cut-off.",
+            )
+    else:
+        yield _against_last(design, studies, last_v)
+    for inverter, part in design.placed(Inverter):
+        yield _inverter_before_last(design, inverter, part, last_v)
+        if cutoff is not None:
+            yield _inverter_after_loads(design, studies, inverter, part)
+
+
+def _against_last(design: Design, studies: Studies, last_v: float) -> Finding:
+    """Hold the battery's terminals, sagging from the load cut-off, against its own last limit."""
+    in_use, overloaded = _sags(design, studies)
+    make = partial(
+        Finding,
+        rule="cutoff-ladder",
+        group=WIRING,
+        subject=CUTOFF_SUBJECT,
+        limit=last_v,
+        unit="V",
+        at_most=False,
+        source=part_source(design.battery_part()),
+    )
+    if in_use.rest_v <= last_v:
+        return make(
+            severity=Severity.CONDITION,
+            message=f"Loads are switched off below {in_use.rest_v:.1f} V; {_limit_words(design)}, so that comes first.",
+            value=in_use.rest_v,
+            way_out="Set the load cut-off above it, with room for the sag.",
+        )
+    if math.isnan(in_use.current_a):
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message="The sag at the load cut-off could not be calculated: the battery's largest current is not known.",
+        )
+    is_in_use = not in_use.terminal_v >= last_v
+    is_low = is_in_use or overloaded.terminal_v < last_v
+    sag = in_use if is_in_use or not is_low else overloaded
+    what = "heaviest load" if sag is in_use else "inverter's overload"
+    sags = "gives way" if math.isnan(sag.terminal_v) else f"sags to {sag.terminal_v:.2f} V"
+    return make(
+        severity=Severity.CONDITION if is_in_use else Severity.ADVICE if is_low else Severity.PASS,
+        message=f"Just above the cut-off at {sag.rest_v:.1f} V the {what} takes {sag.current_a:.0f} A and the battery, "
+        f"{1000 * sag.ohm:.1f} mΩ, {sags}; {_limit_words(design)}.",
+        value=None if math.isnan(sag.terminal_v) else sag.terminal_v,
+        way_out="Raise the load cut-off, or leave the largest loads off when the battery is low."
+        if is_low
+        else "",
+    )
+
+
+def _sags(design: Design, studies: Studies) -> tuple[Sag, Sag]:
+    """Return the sag with the loads of the use, and with an inverter at its overload."""
+    cold = _coldest_degc(studies)
+    return (
+        sag_of(design, studies.network, cold, is_overload=False),
+        sag_of(design, studies.network, cold, is_overload=True),
+    )
+
+
+def _inverter_before_last(design: Design, placed: DesignPart, part: Inverter, last_v: float) -> Finding:
+    """Hold the two thresholds against each other: at light load no voltage is lost on the way.
+
+    A lead-acid battery's limit switches nothing; where the load cut-off sheds the inverter, that protects it.
+    """
+    stop_v = set_inverter_stop_v(placed, part)
+    is_shed = design.job.load_cutoff is not None and design.battery_part().chemistry != "lfp"
+    is_late = stop_v <= last_v and not is_shed
+    return Finding(
+        rule="cutoff-ladder",
+        group=WIRING,
+        severity=Severity.CONDITION if is_late else Severity.PASS,
+        subject=placed.id,
+        message=f"{placed.id} switches off below {stop_v:.1f} V; battery: {_limit_words(design)}.",
+        value=stop_v,
+        limit=last_v,
+        unit="V",
+        at_most=False,
+        source=part_source(design.battery_part()),
+        way_out="Set its low-voltage cut-off above that." if is_late else "",
+    )
+
+
+def _inverter_after_loads(design: Design, studies: Studies, placed: DesignPart, part: Inverter) -> Finding:
+    """Hold the voltage at the inverter, sagging from the load cut-off, against its own cut-off."""
+    stop_v = set_inverter_stop_v(placed, part)
+    in_use, overloaded = _sags(design, studies)
+    make = partial(
+        Finding,
+        rule="cutoff-ladder",
+        group=WIRING,
+        subject=placed.id,
+        limit=stop_v,
+        unit="V",
+        at_most=False,
+        source=part_source(part),
+    )
+    if in_use.rest_v <= stop_v:
+        return make(
+            severity=Severity.CONDITION,
+            message=f"{placed.id} switches off below {stop_v:.1f} V, before the loads at {in_use.rest_v:.1f} V.",
+            value=in_use.rest_v,
+            way_out="Set its low-voltage cut-off below the load cut-off.",
+        )
+    node = design.node_of(placed.id)
+    used_v = _voltage_there(in_use, float(studies.network.node_low_v[node]))
+    over_v = _voltage_there(overloaded, float(studies.network.short_low_v[node]))
+    if math.isnan(used_v):
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{placed.id}: its voltage under load, battery at the load cut-off, could not be calculated.",
+        )
+    is_in_use = used_v < stop_v
+    is_low = is_in_use or not over_v >= stop_v
+    there_v, what = (
+        (over_v, "at its overload") if is_low and not is_in_use else (used_v, "with the heaviest load")
+    )
+    sees = "finds no steady voltage" if math.isnan(there_v) else f"sees {there_v:.2f} V"
+    return make(
+        severity=Severity.CONDITION if is_in_use else Severity.ADVICE if is_low else Severity.PASS,
+        message=f"{placed.id} {what} {sees} when the battery was at the load cut-off of {in_use.rest_v:.1f} V; it "
+        f"switches off below {stop_v:.1f} V" + (", so it goes before the loads do." if is_low else "."),
+        value=None if math.isnan(there_v) else there_v,
+        way_out="Set its cut-off lower, use a larger cable, or use heavy loads with a fuller battery."
+        if is_low
+        else "",
+    )
+
+
+def _voltage_there(sag: Sag, corner_v: float) -> float:
+    """Return the voltage at the end of a feed: the drop of the corner, grown with the current of the sag."""
+    if math.isnan(sag.terminal_v) or math.isnan(corner_v):
+        return math.nan
+    return sag.terminal_v - (sag.rest_v - corner_v) * sag.rest_v / sag.terminal_v
+
+
+def _cutoff_restart(design: Design, studies: Studies) -> Iterator[Finding]:
+    sag = sag_of(design, studies.network, _coldest_degc(studies), is_overload=False)
+    cutoff = design.job.load_cutoff
+    if cutoff is not None:
+        yield _oscillation(sag, (CUTOFF_SUBJECT, cutoff.open_v, cutoff.close_v), 0.0)
+        yield _comes_back(design, CUTOFF_SUBJECT, cutoff.close_v)
+    for placed, part in design.placed(Inverter):
+        stop_v, start_v = set_inverter_stop_v(placed, part), set_inverter_start_v(placed, part)
+        if start_v <= 0.0:
+            yield Finding(
+                rule="cutoff-restart",
+                group=WIRING,
+                severity=Severity.NOT_CHECKED,
+                subject=placed.id,
+                message=f"{placed.id}: the voltage at which it starts again is not known.",
+                way_out="Give input_restart_v of the part, or start_v of the setting.",
+            )
+            continue
+        low_v = float(studies.network.node_low_v[design.node_of(placed.id)])
+        yield _oscillation(sag, (placed.id, stop_v, start_v), max(sag.rest_v - low_v, 0.0))
+        yield _comes_back(design, placed.id, start_v)
+
+
+def _oscillation(sag: Sag, by: tuple[str, float, float], drop_v: float) -> Finding:
+    """Hold the voltage above which a device closes against what the battery springs back to when it opens."""
+    subject, open_v, close_v = by
+    make = partial(
+        Finding, rule="cutoff-restart", group=WIRING, subject=subject, unit="V", at_most=False, value=close_v
+    )
+    if math.isnan(sag.current_a) or math.isnan(drop_v):
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=f"{subject}: what the voltage springs back to could not be calculated.",
+            value=None,
+        )
+    back_v = open_v + drop_v + sag.current_a * sag.ohm
+    is_low = close_v <= back_v
+    return make(
+        severity=Severity.CONDITION if is_low else Severity.PASS,
+        message=f"{subject} opens below {open_v:.1f} V; with {sag.current_a:.0f} A gone the voltage springs back to "
+        f"{back_v:.2f} V, and it closes above {close_v:.1f} V"
+        + (": it would open and close by turns." if is_low else "."),
+        limit=back_v,
+        source=own_choice("spring-back"),
+        way_out=f"Set it to close at {math.ceil(10.0 * back_v + 1.0) / 10.0:.1f} V or more."
+        if is_low
+        else "",
+    )
+
+
+def _comes_back(design: Design, subject: str, close_v: float) -> Finding:
+    """Judge whether a charged battery brings it back: by a charger's float, or by its own rest voltage."""
+    floats = [
+        set_float_v(placed, part) for placed in design.parts if (part := as_charger(placed)) is not None
+    ]
+    rest_v = float(bank_table(design).table_v[-1])
+    most_v = min(floats, default=rest_v)
+    is_high = close_v >= most_v
+    return Finding(
+        rule="cutoff-restart",
+        group=WIRING,
+        severity=Severity.CONDITION if is_high else Severity.PASS,
+        subject=subject,
+        message=f"{subject} closes above {close_v:.1f} V; "
+        + (
+            f"chargers hold the battery at {most_v:.2f} V"
+            if floats
+            else f"a full battery rests at {most_v:.2f} V"
+        )
+        + (": a charged battery may never bring it back." if is_high else "."),
+        value=close_v,
+        limit=most_v,
+        unit="V",
+        source=COMMON_PRACTICE,
+        way_out="Set it to close lower." if is_high else "",
+    )
+
+
+CUTOFF_LADDER = Rule(
+    name="cutoff-ladder",
+    group=WIRING,
+    asks="Do loads, inverter and battery management switch off in this order, also under the heaviest load?",
+    check=_cutoff_ladder,
+)
+CUTOFF_RESTART = Rule(
+    name="cutoff-restart",
+    group=WIRING,
+    asks="Does what switched off at low voltage come back once, and only with a charged battery?",
+    check=_cutoff_restart,
+)
