@@ -14,7 +14,7 @@ from ampwright.job.wiring import Setting
 from ampwright.network.demand import charge_setting_v
 from ampwright.sources import COMMON_PRACTICE
 
-__all__ = ["CHARGE_HABITS"]
+__all__ = ["CELL_V_PER_K", "CHARGE_HABITS", "LEAD_CELL_V"]
 
 WIRING = Group.WIRING
 REFERENCE_DEGC = 25.0

@@ -17,6 +17,7 @@ from ampwright.cli.lists import parts, sites
 from ampwright.cli.measure import measure
 from ampwright.cli.new import new
 from ampwright.cli.schema import schema
+from ampwright.cli.settings import settings
 
 __all__ = ["app", "main"]
 
@@ -30,7 +31,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (check, curves, measure, new, demo, schema, sites, parts):
+for command in (check, curves, measure, settings, new, demo, schema, sites, parts):
     app.command()(command)
 
 

@@ -12,12 +12,17 @@ from ampwright.sizing.candidate import Candidate, Proposer
 from ampwright.sizing.habits import less_comfort, more_driving, more_idling, shorter_hours
 from ampwright.sizing.repairs import fitting_devices, larger_cables, lower_outputs
 from ampwright.sizing.result import Change
+from ampwright.sizing.settings import battery_type, moved_cutoff, same_voltages, weaker_inlet
 from ampwright.sizing.supply import larger_battery, larger_charger, more_panels
 
 __all__ = ["PROPOSERS", "smallest_changes"]
 
 PROPOSERS: tuple[Proposer, ...] = (
     lower_outputs,
+    same_voltages,
+    battery_type,
+    moved_cutoff,
+    weaker_inlet,
     shorter_hours,
     less_comfort,
     more_driving,

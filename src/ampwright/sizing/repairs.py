@@ -9,6 +9,7 @@ from ampwright.assessment.capacity import largest_device_a, run_capacity
 from ampwright.assessment.circuits import circuits
 from ampwright.assessment.result import Assessment
 from ampwright.findings import Finding, Severity
+from ampwright.job.as_left import with_setting
 from ampwright.job.design import DesignDevice, DesignRun
 from ampwright.job.records import Job
 from ampwright.job.wiring import Setting
@@ -143,7 +144,7 @@ def lower_outputs(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
     share = min(shares)
     if all(f.rule == "alternator-spare" and " idle " in f.subject for f in short):
         yield from _idle_limits(job, found, share)
-    changed: dict[str, Setting] = {setting.part: setting for setting in job.setting}
+    changed = job
     words: list[str] = []
     for placed, part in found.design.placed(AlternatorCharger):
         now_a = (placed.setting.output_limit_a if placed.setting else None) or part.output_max_a
@@ -151,30 +152,29 @@ def lower_outputs(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
         if limit_a < max(part.output_limit_min_a, 1.0) or part.output_limit_min_a == 0.0:
             return
         words.append(f"{placed.id} {limit_a:g} A")
-        old = changed.get(placed.id, Setting(part=placed.id))
-        changed[placed.id] = dataclasses.replace(old, output_limit_a=limit_a)
+        changed = with_setting(changed, placed.id, output_limit_a=limit_a)
     yield (
         Candidate(
             kind="setting",
             description="set output limits: " + ", ".join(words),
             cost_eur=0.0,
-            job=dataclasses.replace(job, setting=tuple(changed.values())),
+            job=changed,
         ),
     )
 
 
 def _idle_limits(job: Job, found: Assessment, share: float) -> Iterator[Family]:
     """Propose limits for the idling engine alone, where only that is short."""
-    changed: dict[str, Setting] = {setting.part: setting for setting in job.setting}
+    changed = job
     words: list[str] = []
     for placed, part in found.design.placed(AlternatorCharger):
-        old = changed.get(placed.id, Setting(part=placed.id))
+        old = placed.setting or Setting(part=placed.id)
         set_a = [each for each in (old.output_limit_a, old.idle_limit_a) if each is not None]
         limit_a = float(int(share * min([part.output_max_a, *set_a])))
         if limit_a < max(part.output_limit_min_a, 1.0):
             return
         words.append(f"{placed.id} {limit_a:g} A")
-        changed[placed.id] = dataclasses.replace(old, idle_limit_a=limit_a)
+        changed = with_setting(changed, placed.id, idle_limit_a=limit_a)
     if words:
         yield (
             Candidate(
@@ -182,6 +182,6 @@ def _idle_limits(job: Job, found: Assessment, share: float) -> Iterator[Family]:
                 description="set limits for the idling engine, where the charger has such a setting: "
                 + ", ".join(words),
                 cost_eur=0.0,
-                job=dataclasses.replace(job, setting=tuple(changed.values())),
+                job=changed,
             ),
         )
