@@ -3,7 +3,7 @@ import math
 
 import pytest
 from base_jobs import base, of_rule, studied, studies_of
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ampwright.assessment.cutoff_ladder import CUTOFF_LADDER, CUTOFF_RESTART
@@ -30,6 +30,7 @@ def test_resistance_doubles_with_25_k_of_cold() -> None:
     assert battery_ohm(design, 40.0) == battery_ohm(design, 25.0) == 0.005
 
 
+@settings(deadline=None)
 @given(st.floats(-20.0, 25.0), st.floats(0.0, 20.0))
 def test_cold_never_sags_less(cell_degc: float, colder_k: float) -> None:
     found = base("base-12v")
