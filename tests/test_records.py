@@ -26,6 +26,9 @@ GENERIC = {
     "Question": {"turns_at"},
     "Scale": {"low", "high"},
     "MeasuringStep": {"expected"},
+    # a setting is generic too: the unit of a range is that of the setting it belongs to
+    "SettingRange": {"low", "high"},
+    "SettingLine": {"value", "low", "high", "as_left"},
 }
 NUMBER = re.compile(r"\b(float|Positive|NonNegative|Fraction|Temperature|AnyNumber|\w*Amount)\b")
 

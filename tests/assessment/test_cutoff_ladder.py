@@ -18,10 +18,10 @@ def test_sag_by_hand() -> None:
     current_a = heaviest_a(found.design, found.network.points)
     power_w = 22.4 * current_a
     by_hand_v = (22.4 + math.sqrt(22.4**2 - 4.0 * 0.009 * power_w)) / 2.0
-    sag = sag_of(found.design, found.network, 25.0, is_overload=False)
+    sag = sag_of(found.design, found.network, 25.0)
     assert sag.terminal_v == pytest.approx(by_hand_v, abs=1e-9)
     assert sag.current_a * sag.terminal_v == pytest.approx(power_w)
-    assert sag.terminal_v + sag.current_a * sag.ohm == pytest.approx(22.4)
+    assert sag.terminal_v + sag.current_a * sag.resistance_ohm == pytest.approx(22.4)
 
 
 def test_resistance_doubles_with_25_k_of_cold() -> None:
@@ -34,8 +34,8 @@ def test_resistance_doubles_with_25_k_of_cold() -> None:
 @given(st.floats(-20.0, 25.0), st.floats(0.0, 20.0))
 def test_cold_never_sags_less(cell_degc: float, colder_k: float) -> None:
     found = base("base-12v")
-    warm = sag_of(found.design, found.network, cell_degc, is_overload=True)
-    cold = sag_of(found.design, found.network, cell_degc - colder_k, is_overload=True)
+    warm = sag_of(found.design, found.network, cell_degc)
+    cold = sag_of(found.design, found.network, cell_degc - colder_k)
     assert math.isnan(cold.terminal_v) or cold.terminal_v <= warm.terminal_v + 1e-12
 
 
@@ -56,12 +56,6 @@ def test_a_battery_that_cannot_carry_the_load_is_said() -> None:
 def test_cut_off_below_management_is_last_resort_first() -> None:
     found = of_rule(studied(change={"load_cutoff/open_v": 10.2}), CUTOFF_LADDER, "load cut-off")
     assert [(f.severity, f.value, f.limit) for f in found] == [(Severity.CONDITION, 10.2, 10.4)]
-
-
-def test_overload_alone_is_advice() -> None:
-    found = of_rule(studied(change={"load_cutoff/open_v": 11.4}), CUTOFF_LADDER, "inverter")
-    assert Severity.ADVICE in {f.severity for f in found}
-    assert any("at its overload" in f.message for f in found)
 
 
 def test_heaviest_load_of_the_use_is_a_condition() -> None:

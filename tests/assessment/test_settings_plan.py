@@ -103,12 +103,12 @@ def test_idle_limit_from_what_the_alternator_spares() -> None:
     found = studied(
         change={"vehicle/alternator/hot_idle_frac": 0.45, "vehicle/alternator/own_load_day_a": 40}
     )
-    advice = advised_idle_a(found.energy, placed(found, "charger"))
+    advice = advised_idle_a(found.design, found.energy, placed(found, "charger"))
     assert advice is not None
     limit_a, state = advice
     assert limit_a == math.floor(40.0 * state.spare_a / state.wanted_a)
     assert line(found, "charger", "idle_limit_a").origin == "proposal"
-    assert advised_idle_a(found.energy, placed(found, "controller")) is None
+    assert advised_idle_a(found.design, found.energy, placed(found, "controller")) is None
 
 
 def test_input_limit_from_the_post() -> None:

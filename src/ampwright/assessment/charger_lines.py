@@ -18,6 +18,7 @@ from ampwright.assessment.settings_advice import (
 from ampwright.assessment.settings_records import Origin, SettingLine
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import Charger, as_charger
+from ampwright.job.supply import alternator_name, supply
 from ampwright.job.wiring import Setting
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.units import symbol
@@ -58,7 +59,7 @@ def _lines(found: Assessment, placed: DesignPart, part: Charger, setting: Settin
         )
     yield from _currents(found, placed, part, setting)
     if isinstance(part, AlternatorCharger):
-        yield from _lock_out(design, part, setting)
+        yield from _lock_out(supply(design, alternator_name(design, placed)).alternator_low_v, part, setting)
 
 
 def _programme(design: Design, part: Charger, setting: Setting) -> Iterator[SettingLine]:
@@ -114,7 +115,7 @@ def _currents(
         value = setting.output_limit_a or advised_a or most_a
         origin: Origin = "job" if setting.output_limit_a else "proposal" if advised_a else "part"
         yield _line("output_limit_a", (value, why), origin, window)
-    idle = advised_idle_a(found.energy, placed)
+    idle = advised_idle_a(design, found.energy, placed)
     if setting.idle_limit_a is not None:
         said = "what the hot alternator spares at idle"
         yield _line("idle_limit_a", (setting.idle_limit_a, said), "job", setting_range(part, "idle_limit_a"))
@@ -133,8 +134,7 @@ def _currents(
         yield _line("input_limit_a", (input_a, said), "proposal", setting_range(part, "input_limit_a"))
 
 
-def _lock_out(design: Design, part: AlternatorCharger, setting: Setting) -> Iterator[SettingLine]:
-    low_v = design.vehicle.alternator_low_v
+def _lock_out(low_v: float, part: AlternatorCharger, setting: Setting) -> Iterator[SettingLine]:
     above = (
         f"below the {low_v:.1f} V of the alternator"
         if part.needs_run_signal

@@ -59,7 +59,7 @@ def _cutoff_ladder(design: Design, studies: Studies) -> Iterator[Finding]:
 
 def _against_last(design: Design, studies: Studies, last_v: float) -> Finding:
     """Hold the battery's terminals, sagging from the load cut-off, against its own last limit."""
-    in_use, overloaded = _sags(design, studies)
+    sag = sag_of(design, studies.network, _coldest_degc(studies))
     make = partial(
         Finding,
         rule="cutoff-ladder",
@@ -70,40 +70,28 @@ def _against_last(design: Design, studies: Studies, last_v: float) -> Finding:
         at_most=False,
         source=part_source(design.battery_part()),
     )
-    if in_use.rest_v <= last_v:
+    if sag.rest_v <= last_v:
         return make(
             severity=Severity.CONDITION,
-            message=f"Loads are switched off below {in_use.rest_v:.1f} V; {_limit_words(design)}, so that comes first.",
-            value=in_use.rest_v,
+            message=f"Loads are switched off below {sag.rest_v:.1f} V; {_limit_words(design)}, so that comes first.",
+            value=sag.rest_v,
             way_out="Set the load cut-off above it, with room for the sag.",
         )
-    if math.isnan(in_use.current_a):
+    if math.isnan(sag.current_a):
         return make(
             severity=Severity.NOT_CHECKED,
             message="The sag at the load cut-off could not be calculated: the battery's largest current is not known.",
         )
-    is_in_use = not in_use.terminal_v >= last_v
-    is_low = is_in_use or overloaded.terminal_v < last_v
-    sag = in_use if is_in_use or not is_low else overloaded
-    what = "heaviest load" if sag is in_use else "inverter's overload"
+    is_low = not sag.terminal_v >= last_v
     sags = "gives way" if math.isnan(sag.terminal_v) else f"sags to {sag.terminal_v:.2f} V"
     return make(
-        severity=Severity.CONDITION if is_in_use else Severity.ADVICE if is_low else Severity.PASS,
-        message=f"Just above the cut-off at {sag.rest_v:.1f} V the {what} takes {sag.current_a:.0f} A and the battery, "
-        f"{1000 * sag.ohm:.1f} mΩ, {sags}; {_limit_words(design)}.",
+        severity=Severity.CONDITION if is_low else Severity.PASS,
+        message=f"Just above the cut-off at {sag.rest_v:.1f} V the heaviest load takes {sag.current_a:.0f} A and the "
+        f"battery, {1000 * sag.resistance_ohm:.1f} mΩ, {sags}; {_limit_words(design)}.",
         value=None if math.isnan(sag.terminal_v) else sag.terminal_v,
         way_out="Raise the load cut-off, or leave the largest loads off when the battery is low."
         if is_low
         else "",
-    )
-
-
-def _sags(design: Design, studies: Studies) -> tuple[Sag, Sag]:
-    """Return the sag with the loads of the use, and with an inverter at its overload."""
-    cold = _coldest_degc(studies)
-    return (
-        sag_of(design, studies.network, cold, is_overload=False),
-        sag_of(design, studies.network, cold, is_overload=True),
     )
 
 
@@ -133,7 +121,7 @@ def _inverter_before_last(design: Design, placed: DesignPart, part: Inverter, la
 def _inverter_after_loads(design: Design, studies: Studies, placed: DesignPart, part: Inverter) -> Finding:
     """Hold the voltage at the inverter, sagging from the load cut-off, against its own cut-off."""
     stop_v = set_inverter_stop_v(placed, part)
-    in_use, overloaded = _sags(design, studies)
+    sag = sag_of(design, studies.network, _coldest_degc(studies))
     make = partial(
         Finding,
         rule="cutoff-ladder",
@@ -144,32 +132,26 @@ def _inverter_after_loads(design: Design, studies: Studies, placed: DesignPart, 
         at_most=False,
         source=part_source(part),
     )
-    if in_use.rest_v <= stop_v:
+    if sag.rest_v <= stop_v:
         return make(
             severity=Severity.CONDITION,
-            message=f"{placed.id} switches off below {stop_v:.1f} V, before the loads at {in_use.rest_v:.1f} V.",
-            value=in_use.rest_v,
+            message=f"{placed.id} switches off below {stop_v:.1f} V, before the loads at {sag.rest_v:.1f} V.",
+            value=sag.rest_v,
             way_out="Set its low-voltage cut-off below the load cut-off.",
         )
-    node = design.node_of(placed.id)
-    used_v = _voltage_there(in_use, float(studies.network.node_low_v[node]))
-    over_v = _voltage_there(overloaded, float(studies.network.short_low_v[node]))
-    if math.isnan(used_v):
+    there_v = _voltage_there(sag, float(studies.network.node_low_v[design.node_of(placed.id)]))
+    if math.isnan(there_v):
         return make(
             severity=Severity.NOT_CHECKED,
             message=f"{placed.id}: its voltage under load, battery at the load cut-off, could not be calculated.",
         )
-    is_in_use = used_v < stop_v
-    is_low = is_in_use or not over_v >= stop_v
-    there_v, what = (
-        (over_v, "at its overload") if is_low and not is_in_use else (used_v, "with the heaviest load")
-    )
-    sees = "finds no steady voltage" if math.isnan(there_v) else f"sees {there_v:.2f} V"
+    is_low = there_v < stop_v
     return make(
-        severity=Severity.CONDITION if is_in_use else Severity.ADVICE if is_low else Severity.PASS,
-        message=f"{placed.id} {what} {sees} when the battery was at the load cut-off of {in_use.rest_v:.1f} V; it "
-        f"switches off below {stop_v:.1f} V" + (", so it goes before the loads do." if is_low else "."),
-        value=None if math.isnan(there_v) else there_v,
+        severity=Severity.CONDITION if is_low else Severity.PASS,
+        message=f"{placed.id} sees {there_v:.2f} V with the heaviest load when the battery was at the load cut-off of "
+        f"{sag.rest_v:.1f} V; it switches off below {stop_v:.1f} V"
+        + (", so it goes before the loads do." if is_low else "."),
+        value=there_v,
         way_out="Set its cut-off lower, use a larger cable, or use heavy loads with a fuller battery."
         if is_low
         else "",
@@ -184,7 +166,7 @@ def _voltage_there(sag: Sag, corner_v: float) -> float:
 
 
 def _cutoff_restart(design: Design, studies: Studies) -> Iterator[Finding]:
-    sag = sag_of(design, studies.network, _coldest_degc(studies), is_overload=False)
+    sag = sag_of(design, studies.network, _coldest_degc(studies))
     cutoff = design.job.load_cutoff
     if cutoff is not None:
         yield _oscillation(sag, (CUTOFF_SUBJECT, cutoff.open_v, cutoff.close_v), 0.0)
@@ -218,7 +200,7 @@ def _oscillation(sag: Sag, by: tuple[str, float, float], drop_v: float) -> Findi
             message=f"{subject}: what the voltage springs back to could not be calculated.",
             value=None,
         )
-    back_v = open_v + drop_v + sag.current_a * sag.ohm
+    back_v = open_v + drop_v + sag.current_a * sag.resistance_ohm
     is_low = close_v <= back_v
     return make(
         severity=Severity.CONDITION if is_low else Severity.PASS,

@@ -10,6 +10,7 @@ from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import charger_start_v, charger_stop_v
+from ampwright.job.supply import alternator_name, supply
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.sources import own_choice
 
@@ -31,7 +32,7 @@ def _charger_lock_out(design: Design, _: Studies) -> Iterator[Finding]:
 
 
 def _of_charger(design: Design, placed: DesignPart, part: AlternatorCharger) -> Iterator[Finding]:
-    vehicle = design.vehicle
+    vehicle = supply(design, alternator_name(design, placed))
     start_v, stop_v = charger_start_v(placed, part), charger_stop_v(placed, part)
     make = partial(Finding, rule="charger-lock-out", group=WIRING, subject=placed.id, unit="V")
     if start_v <= stop_v:

@@ -27,7 +27,7 @@ class Sag:
     """Battery's terminals with the load; NaN where it cannot carry it."""
     current_a: float
     """Current with the load."""
-    ohm: float
+    resistance_ohm: float
     """Resistance of the battery, cold."""
 
 
@@ -57,19 +57,18 @@ def heaviest_a(design: Design, points: tuple[OperatingPoint, ...]) -> float:
     return math.nan if any(math.isnan(total) for total in sums) else max(*sums, 0.0)
 
 
-def sag_of(design: Design, network: NetworkResult, cell_degc: float, *, is_overload: bool) -> Sag:
-    """Return the sag at the load cut-off, everything on (with each inverter at its overload, or without).
+def sag_of(design: Design, network: NetworkResult, cell_degc: float) -> Sag:
+    """Return the sag at the load cut-off when everything of the use that can run together comes on.
 
     Notes
     -----
     All of the load is taken as constant power P = V I of the corner, which is never less current than the true mix:
     V + R P / V = E, so V = (E + sqrt(E² - 4 R P)) / 2; no steady voltage where E² < 4 R P.
     """
-    points = (*network.points, *network.short_points) if is_overload else network.points
     rest_v, ohm = battery_low_v(design), battery_ohm(design, cell_degc)
-    power_w = rest_v * heaviest_a(design, points)
+    power_w = rest_v * heaviest_a(design, network.points)
     inside = rest_v**2 - 4.0 * ohm * power_w
     if math.isnan(inside) or inside < 0.0:
-        return Sag(rest_v=rest_v, terminal_v=math.nan, current_a=power_w / rest_v, ohm=ohm)
+        return Sag(rest_v=rest_v, terminal_v=math.nan, current_a=power_w / rest_v, resistance_ohm=ohm)
     terminal_v = 0.5 * (rest_v + math.sqrt(inside))
-    return Sag(rest_v=rest_v, terminal_v=terminal_v, current_a=power_w / terminal_v, ohm=ohm)
+    return Sag(rest_v=rest_v, terminal_v=terminal_v, current_a=power_w / terminal_v, resistance_ohm=ohm)

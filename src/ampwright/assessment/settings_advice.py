@@ -13,6 +13,7 @@ from ampwright.energy.bank import bank_capacity_ah, bank_table
 from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import as_charger, set_float_v, set_inverter_stop_v
+from ampwright.job.supply import alternator_name
 from ampwright.job.wiring import LoadCutoff
 from ampwright.network.demand import output_limit_a
 from ampwright.network.result import NetworkResult
@@ -67,9 +68,9 @@ def advised_cutoff(design: Design, network: NetworkResult, energy: EnergyResult)
     """
     battery, placed = design.battery_part(), design.parts[design.battery]
     stays = max(design.job.use.reserve_frac, 1.0 - battery.usable_frac)
-    sag = sag_of(design, network, float(energy.cell_degc.min()), is_overload=False)
+    sag = sag_of(design, network, float(energy.cell_degc.min()))
     current_a = 0.0 if math.isnan(sag.current_a) else sag.current_a
-    drop_v = current_a * sag.ohm
+    drop_v = current_a * sag.resistance_ohm
     by_charge_v = rest_v(design, stays) - drop_v
     last_v = battery.cutoff_v * placed.in_series
     by_last_v = last_v + drop_v * (last_v if math.isnan(sag.terminal_v) else sag.terminal_v) / last_v
@@ -151,9 +152,14 @@ def advised_output_a(design: Design, placed: DesignPart) -> float | None:
     return limit_a if limit_a > 0.0 and is_settable(placed.part, "output_limit_a", limit_a) else None
 
 
-def advised_idle_a(energy: EnergyResult, placed: DesignPart) -> tuple[float, AlternatorState] | None:
-    """Return an output limit at idle where the hot alternator spares less than the chargers want."""
-    short = [state for state in energy.alternator if state.state == "idle" and state.short_a > 0.0]
+def advised_idle_a(
+    design: Design, energy: EnergyResult, placed: DesignPart
+) -> tuple[float, AlternatorState] | None:
+    """Return an output limit at idle where the charger's hot alternator spares less than its chargers want."""
+    name = alternator_name(design, placed)
+    short = [
+        each for each in energy.alternator if (each.name, each.state) == (name, "idle") and each.short_a > 0.0
+    ]
     if not short or not isinstance(placed.part, AlternatorCharger):
         return None
     worst = max(short, key=lambda state: state.short_a)
