@@ -27,10 +27,12 @@ Array = NDArray[np.float64]
 # of maximum, minimum and radiation, x' = A x + B e (second hand: as used by several public programs).
 PERSISTENCE = np.array([[0.567, 0.086, -0.002], [0.253, 0.504, -0.050], [-0.006, -0.039, 0.244]])
 INNOVATION = np.array([[0.781, 0.0, 0.0], [0.328, 0.637, 0.0], [0.238, -0.341, 0.873]])
-SLOW_FRAC = 0.08
-"""Share of the variance that lasts for a whole month (docs/choices.md#slow-weather)."""
+SUN_PERSISTENCE = 0.33
+"""Correlation of the sun's residual from day to day, in place of WGEN's 0.251 (docs/choices.md#slow-weather)."""
+SLOW_FRAC = np.array([0.08, 0.08, 0.035])
+"""Share of the variance of maximum, minimum and sun that lasts for a month (docs/choices.md#slow-weather)."""
 MAX_SPREAD_K = 4.0
-MIN_SPREAD_K = 3.5
+MIN_SPREAD_K = 4.0
 """Standard deviations of daily maximum and minimum about the month's mean (docs/choices.md#daily-temperature-spread)."""
 LEAST_RANGE_K = 0.5
 BURN_IN_DAYS = 30
@@ -166,14 +168,30 @@ def _normals(month: NDArray[np.int64], *, member_count: int, seed: int) -> Array
         generator = np.random.default_rng([seed, member])
         slow[member] = generator.standard_normal(slow.shape[1:]) @ _root_of_correlation().T
         drawn[member] = generator.standard_normal(drawn.shape[1:])
+    persistence, innovation = _daily_sequence()
     state = np.zeros((member_count, 3))
     found = np.empty((member_count, len(month), 3))
     for day in range(drawn.shape[1]):
-        state = state @ PERSISTENCE.T + drawn[:, day] @ INNOVATION.T
+        state = state @ persistence.T + drawn[:, day] @ innovation.T
         if day >= BURN_IN_DAYS:
             found[:, day - BURN_IN_DAYS] = state
     quick = found / np.sqrt(np.diag(_stationary()))
-    return math.sqrt(1.0 - SLOW_FRAC) * quick + math.sqrt(SLOW_FRAC) * slow[:, blocks]
+    mixed: Array = np.sqrt(1.0 - SLOW_FRAC) * quick + np.sqrt(SLOW_FRAC) * slow[:, blocks]
+    return mixed
+
+
+def _daily_sequence() -> tuple[Array, Array]:
+    """Return the matrices of the daily sequence: WGEN's, but the sun with its own persistence.
+
+    A = M1 / M0 and B B' = M0 - A M0 A' (N. C. Matalas, Water Resources Research 3 (1967) 937, from memory), so that
+    the correlations of one day stay WGEN's.
+    """
+    same_day = _stationary()
+    next_day = PERSISTENCE @ same_day
+    next_day[2, 2] = SUN_PERSISTENCE * same_day[2, 2]
+    persistence = np.asarray(np.linalg.solve(same_day, next_day.T).T, np.float64)
+    left = same_day - persistence @ same_day @ persistence.T
+    return persistence, np.asarray(np.linalg.cholesky(left), np.float64)
 
 
 def _stationary() -> Array:
