@@ -42,6 +42,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "ohm_per_km": "Ω/km",
     "s": "s",
     "siemens": "S",
+    "uf": "µF",
     "v": "V",
     "v_per_k": "V/K",
     "va": "VA",

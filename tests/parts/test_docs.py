@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from ampwright.field_types import field_hints
-from ampwright.parts.base import PartBase
+from ampwright.parts.base import PartBase, SuppliedPart
 from ampwright.parts.catalogue import catalogue_with, shipped_catalogue
 from ampwright.parts.inverter import OverloadPoint
 from ampwright.parts.kinds import KINDS
@@ -44,13 +44,19 @@ def test_every_field_of_a_kind_stands_in_its_section(name):
     kind = kinds()[name]
     documented = section(name)
     own = [row for row in rows(kind) if not row.startswith("| `kind`")]
-    assert len(own) == len(set(field_hints(kind)) - set(field_hints(PartBase)) - {"kind"})
+    shared = field_hints(SuppliedPart if issubclass(kind, SuppliedPart) else PartBase)
+    assert len(own) == len(set(field_hints(kind)) - set(shared) - {"kind"})
     assert [row for row in own if row not in documented] == []
 
 
 @pytest.mark.parametrize(
     ("title", "kind"),
-    [("Common to all kinds", PartBase), ("Output group", OutputGroup), ("Overload point", OverloadPoint)],
+    [
+        ("Common to all kinds", PartBase),
+        ("Common to kinds with electronics", SuppliedPart),
+        ("Output group", OutputGroup),
+        ("Overload point", OverloadPoint),
+    ],
 )
 def test_shared_fields_stand_in_their_section(title, kind):
     assert [row for row in rows(kind) if row not in section(title)] == []

@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator
 from ampwright.assessment.rule import Check, Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
-from ampwright.parts.inverter import Inverter
 
 __all__ = ["NOT_YET"]
 
@@ -16,14 +15,6 @@ WIRING = Group.WIRING
 
 def _always(_: Design) -> bool:
     return True
-
-
-def _has_inverter(design: Design) -> bool:
-    return bool(design.placed(Inverter))
-
-
-def _has_alternator(design: Design) -> bool:
-    return design.vehicle.has_alternator
 
 
 def _open(
@@ -52,18 +43,6 @@ def _open(
 
 
 NOT_YET: tuple[Rule, ...] = (
-    _open(
-        "inverter-capacitors",
-        "Does the current that charges an inverter's capacitors when it is connected leave the devices closed?",
-        _has_inverter,
-        "Connect it through a pre-charge resistor, or ask its maker for the inrush current.",
-    ),
-    _open(
-        "load-dump",
-        "Do the parts on the vehicle's side stand load dump and jump start?",
-        _has_alternator,
-        "Ask the parts' makers for their ISO 16750-2 levels.",
-    ),
     _open(
         "earth-and-polarity",
         "Is there one bond to the chassis, and are all negatives as large as their positives?",

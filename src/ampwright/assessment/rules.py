@@ -12,6 +12,7 @@ from ampwright.assessment.battery_charge import (
 )
 from ampwright.assessment.cable_path import BEND_RADIUS, CABLE_ENTRY
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
+from ampwright.assessment.capacitors import INVERTER_CAPACITORS
 from ampwright.assessment.charge_habits import CHARGE_HABITS
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
 from ampwright.assessment.cutoff_ladder import CUTOFF_LADDER, CUTOFF_RESTART
@@ -72,6 +73,7 @@ from ampwright.assessment.service import (
 )
 from ampwright.assessment.setting_range import SETTING_RANGE
 from ampwright.assessment.stop_wire import STOP_WIRE
+from ampwright.assessment.surges import ENGINE_START, LOAD_DUMP
 from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
@@ -118,6 +120,7 @@ RULES: tuple[Rule, ...] = (
     PLACE_LOAD,
     AXLE_LOAD,
     GROUND_CLEARANCE,
+    ENGINE_START,
     WIRED,
     FEED_CARRIES_LOAD,
     CABLE_CAPACITY,
@@ -162,6 +165,8 @@ RULES: tuple[Rule, ...] = (
     STOP_WIRE,
     DISCHARGE_CURRENT,
     INVERTER_OVERLOAD,
+    INVERTER_CAPACITORS,
+    LOAD_DUMP,
     STRING_PROTECTION,
     COLD_CHARGING,
     PANEL_COLD_VOLTAGE,

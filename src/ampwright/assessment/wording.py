@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ampwright.job.design import Design, DesignRun
+from ampwright.parts.base import PartBase
 from ampwright.parts.cable import Cable
-from ampwright.parts.kinds import Part
 from ampwright.sources import Source
 from ampwright.units import degf_from_degc, inch_from_mm, pound_from_kg
 
@@ -87,6 +87,6 @@ def named(names: Iterable[str], *, most: int = 4) -> str:
     return f"{listed} and {len(each) - most} more" if len(each) > most else listed
 
 
-def part_source(part: Part) -> Source:
+def part_source(part: PartBase) -> Source:
     """Return the source of a limit that is a figure of a part."""
     return Source(document=f"part data, {part.id}", place=part.source)

@@ -13,7 +13,7 @@ from ampwright.job.quantity import (
     TemperatureAmount,
 )
 from ampwright.job.use import State
-from ampwright.records import Count, Temperature, record
+from ampwright.records import Count, Positive, Temperature, record
 
 __all__ = ["Load", "When"]
 
@@ -72,6 +72,10 @@ class Load:
     """Lowest terminal voltage it works at."""
     max_v: PositiveAmount | None = None
     """Highest terminal voltage it survives."""
+    survives_surge_v: Positive | None = None
+    """Peak of a load dump it survives, 0.4 s; asked where it hangs on the starter battery."""
+    survives_reverse_v: Positive | None = None
+    """Reversed voltage it survives for a minute; asked there too."""
     dimmed_frac: FractionAmount = 1.0
     """Usual brightness; the mean draw falls with it."""
     set_degc: TemperatureAmount | None = None

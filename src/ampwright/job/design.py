@@ -130,6 +130,8 @@ class DesignVehicle:
     """What the parked vehicle takes from it."""
     chassis_resistance_ohm: float
     """Resistance of the chassis return."""
+    clamps_load_dump: bool | None
+    """True when the alternator limits its load dump; None = not said."""
 
 
 @record
@@ -152,6 +154,8 @@ class DesignPart:
     """Cases in series in each string."""
     string_device: Fuse | Breaker | None
     """Protective device of each string."""
+    precharge_ohm: float | None
+    """Resistor that charges its capacitors before it is connected; None = none."""
     tilt_deg: float
     """Tilt of a panel."""
     azimuth_deg: float
@@ -325,6 +329,10 @@ class DesignLoad:
     """Lowest voltage it works at; None = not said."""
     max_v: float | None
     """Highest voltage it survives; None = not said."""
+    survives_surge_v: float | None
+    """Peak of a load dump it survives; None = not said."""
+    survives_reverse_v: float | None
+    """Reversed voltage it survives; None = not said."""
     dimmed_frac: float
     """Usual brightness."""
     set_degc: float

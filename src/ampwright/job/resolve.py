@@ -184,6 +184,7 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 strings=entry.placed.strings,
                 in_series=entry.placed.in_series,
                 string_device=_string_device(lookup, entry),
+                precharge_ohm=entry.placed.precharge_ohm,
                 tilt_deg=entry.placed.tilt_deg,
                 azimuth_deg=entry.placed.azimuth_deg,
                 shade_frac=entry.placed.shade_frac,

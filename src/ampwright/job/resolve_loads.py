@@ -46,6 +46,8 @@ def _load(lookup: Lookup, load: Load, index: int, inverters: dict[str, int]) -> 
         zone=lookup.zone(load.zone, (*path, "zone")),
         min_v=_optional(load.min_v, fridge.min_v if fridge else None),
         max_v=_optional(load.max_v, None),
+        survives_surge_v=load.survives_surge_v or (fridge.survives_surge_v if fridge else None),
+        survives_reverse_v=load.survives_reverse_v or (fridge.survives_reverse_v if fridge else None),
         dimmed_frac=likely_value(load.dimmed_frac),
         set_degc=_optional(load.set_degc, fridge.set_degc if fridge else None) or 0.0,
         contents_low_degc=load.contents_low_degc,

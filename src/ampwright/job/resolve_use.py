@@ -46,6 +46,7 @@ def resolved_vehicle(job: Job) -> DesignVehicle:
         starter_resistance_ohm=likely_value(starter.resistance_ohm) if starter else 0.0,
         starter_standby_a=likely_value(starter.standby_a) if starter else 0.0,
         chassis_resistance_ohm=likely_value(job.vehicle.chassis_resistance_ohm),
+        clamps_load_dump=alternator.clamps_load_dump if alternator else None,
     )
 
 

@@ -41,6 +41,8 @@ class Alternator:
     """Current the vehicle itself takes by day, engine running."""
     own_load_night_a: NonNegativeAmount
     """Current the vehicle itself takes by night, lights on."""
+    clamps_load_dump: bool | None = None
+    """True when its diodes limit the load dump, as its maker states; absent = not known."""
     hot_road_a: PositiveAmount | None = None
     """What it gave hot on the road with everything asked of it, by clamp meter; goes before hot_road_frac."""
     hot_idle_a: PositiveAmount | None = None

@@ -35,6 +35,8 @@ class PlacedPart:
     """Cases or panels in series in each string."""
     string_device: str = ""
     """Catalogue id of the protective device in each parallel string."""
+    precharge_ohm: Positive | None = None
+    """Resistor through which its capacitors are charged before it is connected; absent = none."""
     tilt_deg: Annotated[float, Ge(0), Le(90)] = 0.0
     """Tilt of a panel from horizontal."""
     azimuth_deg: Annotated[float, Ge(0), Le(360)] = 180.0

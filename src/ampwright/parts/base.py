@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.records import NonNegative, Temperature, record
+from ampwright.records import NonNegative, Positive, Temperature, record
 
-__all__ = ["Feature", "PartBase", "StopInput", "Terminal", "TerminalForm"]
+__all__ = ["Feature", "PartBase", "StopInput", "SuppliedPart", "Terminal", "TerminalForm"]
 
 TerminalForm = Literal["", "stud", "clamp", "blade", "lead"]
 """What a cable's end is put on: a stud for lugs, a clamp, a flat blade, or a lead of the part's own; "" = not said."""
@@ -71,3 +71,17 @@ class PartBase:
     def own_a(self) -> float:
         """What it draws while it is on, at nominal voltage."""
         return self.standby_a
+
+
+@record
+class SuppliedPart(PartBase):
+    """Fields common to all kinds with electronics on a DC supply; absent = not stated."""
+
+    survives_minute_v: Positive | None = None
+    """Highest voltage its vehicle-side or supply terminals survive for a minute (jump start)."""
+    survives_surge_v: Positive | None = None
+    """Peak of a load dump those terminals survive, 0.4 s."""
+    survives_reverse_v: Positive | None = None
+    """Reversed voltage those terminals survive for a minute."""
+    works_from_v: Positive | None = None
+    """Lowest supply voltage it works at without starting again."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import Feature, PartBase, StopInput
+from ampwright.parts.base import Feature, StopInput, SuppliedPart
 from ampwright.records import Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["AlternatorCharger", "MainsCharger", "PanelController"]
 
 
 @record
-class AlternatorCharger(PartBase):
+class AlternatorCharger(SuppliedPart):
     """DC-DC charger fed by the alternator; terminals "in" and "out"."""
 
     kind: Literal["alternator-charger"]
@@ -69,7 +69,7 @@ class AlternatorCharger(PartBase):
 
 
 @record
-class MainsCharger(PartBase):
+class MainsCharger(SuppliedPart):
     """Battery charger fed from mains or a generator; terminal "out"."""
 
     kind: Literal["mains-charger"]
@@ -119,7 +119,7 @@ class MainsCharger(PartBase):
 
 
 @record
-class PanelController(PartBase):
+class PanelController(SuppliedPart):
     """Charge controller between panels and battery; terminals "in" and "out"."""
 
     kind: Literal["panel-controller"]

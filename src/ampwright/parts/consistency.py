@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from ampwright.parts.base import SuppliedPart
 from ampwright.parts.kinds import Part
 from ampwright.parts.panel import Panel
 from ampwright.parts.relay import Relay
@@ -62,6 +63,15 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
         yield from _relay_contradictions(part)
     if isinstance(part, OutputModule):
         yield from _group_contradictions(part)
+    yield from _surge_contradictions(part)
+
+
+def _surge_contradictions(part: Part) -> Iterator[tuple[str, str]]:
+    if not isinstance(part, SuppliedPart):
+        return
+    minute_v, surge_v = part.survives_minute_v, part.survives_surge_v
+    if minute_v is not None and surge_v is not None and minute_v > surge_v:
+        yield "survives_surge_v", f"must be at least survives_minute_v ({minute_v:g}); you gave {surge_v:g}"
 
 
 def _terminal_contradictions(part: Part) -> Iterator[tuple[str, str]]:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import PartBase
+from ampwright.parts.base import SuppliedPart
 from ampwright.records import Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["Fridge"]
 
 
 @record
-class Fridge(PartBase):
+class Fridge(SuppliedPart):
     """A compressor refrigerator described by its heat leak and its cooling machine."""
 
     kind: Literal["fridge"]

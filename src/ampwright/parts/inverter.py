@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import Feature, PartBase, StopInput
+from ampwright.parts.base import Feature, StopInput, SuppliedPart
 from ampwright.records import Fraction, NonNegative, Positive, Temperature, record
 
 __all__ = ["Inverter", "OverloadPoint"]
@@ -21,7 +21,7 @@ class OverloadPoint:
 
 
 @record
-class Inverter(PartBase):
+class Inverter(SuppliedPart):
     """Inverter; one DC terminal. With `charger_max_a` above zero it also charges from mains."""
 
     kind: Literal["inverter"]
@@ -56,6 +56,10 @@ class Inverter(PartBase):
     """Efficiency at 30 % of continuous power, idle included."""
     efficiency_100_frac: Positive
     """Efficiency at continuous power, idle included."""
+    input_capacitance_uf: Positive | None = None
+    """Capacitance across its DC terminals; absent = not stated."""
+    has_precharge: bool | None = None
+    """True when it limits the current that charges its capacitors by itself; absent = not stated."""
     charger_max_a: NonNegative = 0.0
     """Largest charging current from mains; 0 = no charger."""
     charger_input_max_w: NonNegative = 0.0

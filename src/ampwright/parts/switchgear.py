@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.parts.base import PartBase
+from ampwright.parts.base import SuppliedPart
 from ampwright.records import Count, NonNegative, Positive, record
 
 __all__ = ["ButtonPanel", "OutputGroup", "OutputModule", "Remote", "Sensor"]
@@ -29,7 +29,7 @@ class OutputGroup:
 
 
 @record
-class OutputModule(PartBase):
+class OutputModule(SuppliedPart):
     """Electronic switching module; terminal "in" and one node per channel, "id.1", "id.2" ..."""
 
     kind: Literal["output-module"]
@@ -53,7 +53,7 @@ class OutputModule(PartBase):
 
 
 @record
-class ButtonPanel(PartBase):
+class ButtonPanel(SuppliedPart):
     """A panel of push buttons on the data bus."""
 
     kind: Literal["button-panel"]
@@ -71,7 +71,7 @@ class ButtonPanel(PartBase):
 
 
 @record
-class Remote(PartBase):
+class Remote(SuppliedPart):
     """A wireless or wired hand control, or its receiver."""
 
     kind: Literal["remote"]
@@ -85,7 +85,7 @@ class Remote(PartBase):
 
 
 @record
-class Sensor(PartBase):
+class Sensor(SuppliedPart):
     """A sensor: current shunt, temperature, tank level, voltage."""
 
     kind: Literal["sensor"]

@@ -1,6 +1,6 @@
 """Time-current bands of every class of protective device, rerated for the air around it, and what follows from them."""
 
-from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band
+from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band, least_square_a2s
 from ampwright.standards.device_bands.classes import DEVICE_CLASSES, device_limits, load_points
 from ampwright.standards.device_bands.discrimination import Discrimination, clears_in_time, discrimination
 from ampwright.standards.device_bands.rerating import (
@@ -24,6 +24,7 @@ __all__ = [
     "device_band",
     "device_limits",
     "discrimination",
+    "least_square_a2s",
     "load_points",
     "rerating",
 ]

@@ -16,7 +16,7 @@ from ampwright.standards.device_bands.rerating import rerating
 from ampwright.standards.iso_8820.band import OpeningBand, opening_band
 from ampwright.standards.iso_8820.limits import FuseLimits, OpeningPoint
 
-__all__ = ["RatedDevice", "band_steps_a", "device_band"]
+__all__ = ["RatedDevice", "band_steps_a", "device_band", "least_square_a2s"]
 
 
 @record
@@ -100,6 +100,30 @@ def band_steps_a(device: RatedDevice) -> tuple[float, ...]:
         if point.opening_max_s is not None and scale.late_factor is not None:
             found.add(nominal_a * scale.late_factor)
     return tuple(sorted(found))
+
+
+def least_square_a2s(device: RatedDevice) -> float | None:
+    """Return current² times shortest opening time where that is smallest among the points held; None without one.
+
+    Notes
+    -----
+    What opens a device in a pulse much shorter than its times is the integral of the current's square. At the highest
+    points of a table melting is all but adiabatic and that integral all but constant; at lower points it is larger.
+
+    Examples
+    --------
+    >>> least_square_a2s(RatedDevice(device_class="iso-8820-3-f", rating_a=10.0))
+    60.0
+    """
+    limits, scale = device_limits(device.device_class, points=device.points), _scale(device)
+    if scale.early_factor is None:
+        return None
+    found = [
+        (point.current_factor * device.rating_a * scale.early_factor) ** 2 * point.opening_min_s
+        for point in _held(limits, device.rating_a)
+        if point.opening_min_s is not None
+    ]
+    return min(found, default=None)
 
 
 def _held(limits: FuseLimits, rating_a: float) -> tuple[OpeningPoint, ...]:

@@ -1,0 +1,202 @@
+"""Rules on the vehicle's side: load dump, jump start and reversed battery, and the sag while the engine starts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.reach import reached
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
+from ampwright.job.nodes import STARTER_NODE
+from ampwright.network.short_corners import CRANK_S, CRANK_SOURCE
+from ampwright.parts.base import SuppliedPart
+from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.inverter import Inverter
+from ampwright.records import record
+from ampwright.sources import Source
+
+__all__ = ["ENGINE_START", "LOAD_DUMP"]
+
+WIRING = Group.WIRING
+CLAMPED_V = {12.0: 35.0, 24.0: 58.0}
+"""Peak of a load dump where the alternator clamps it, by nominal voltage (58 V is a usual value)."""
+UNCLAMPED_V = {12.0: 101.0, 24.0: 202.0}
+"""Peak of a load dump where nothing clamps it, the severe level, by nominal voltage."""
+LOAD_DUMP_SOURCE = Source(
+    document="ISO 16750-2", edition="2012", place="4.6.4, tests A and B", standing="second hand"
+)
+JUMP_START_V = {12.0: 24.0}
+"""A 12 V vehicle started from a 24 V one, for 60 s; ISO 16750-2 4.3.1 (from memory)."""
+REVERSED_V = {12.0: 14.0, 24.0: 28.0}
+"""Battery the wrong way round, fuses still whole, for 60 s; ISO 16750-2 4.7 (from memory)."""
+NEVER = "Never take a battery off while the engine runs."
+
+
+@record
+class _Stands:
+    """What one part or load on the vehicle's side survives; None = not stated."""
+
+    subject: str
+    """Its name."""
+    minute_v: float | None
+    """For a minute."""
+    surge_v: float | None
+    """For the length of a load dump."""
+    reverse_v: float | None
+    """With the poles exchanged."""
+
+
+def _vehicle_side(design: Design) -> frozenset[int]:
+    """Return the nodes that hang on the starter battery without a charger between."""
+    starter = design.node_of(STARTER_NODE)
+    return reached(design, starter) if starter >= 0 else frozenset()
+
+
+def _parts_there(design: Design, nodes: frozenset[int]) -> Iterator[tuple[str, SuppliedPart]]:
+    names = {design.nodes[node] for node in nodes}
+    for placed in design.parts:
+        terminals = {placed.id, f"{placed.id}.in", f"{placed.id}.out"}
+        if isinstance(placed.part, SuppliedPart) and terminals & names:
+            yield placed.id, placed.part
+
+
+def _standing(design: Design) -> Iterator[_Stands]:
+    nodes = _vehicle_side(design)
+    for name, part in _parts_there(design, nodes):
+        lasting_v = getattr(part, "input_max_v", None) if isinstance(part, AlternatorCharger) else None
+        yield _Stands(
+            subject=name,
+            minute_v=part.survives_minute_v or lasting_v,
+            surge_v=part.survives_surge_v,
+            reverse_v=part.survives_reverse_v,
+        )
+    for load in design.loads:
+        if load.node in nodes:
+            yield _Stands(
+                subject=load.id,
+                minute_v=load.max_v,
+                surge_v=load.survives_surge_v,
+                reverse_v=load.survives_reverse_v,
+            )
+
+
+def _load_dump(design: Design, _: Studies) -> Iterator[Finding]:
+    """Yield one finding for all that is too weak, one for all that states nothing, one for the rest."""
+    if not design.vehicle.has_alternator:
+        return
+    weak: list[tuple[str, str]] = []
+    unsaid: list[tuple[str, str]] = []
+    sound: list[tuple[str, str]] = []
+    for each in _standing(design):
+        too_weak, open_questions = _weighed(design, each)
+        if too_weak:
+            weak.append((each.subject, f"{each.subject} ({', '.join(too_weak)})"))
+        elif open_questions:
+            unsaid.append((each.subject, f"{each.subject} ({', '.join(open_questions)})"))
+        else:
+            sound.append((each.subject, each.subject))
+    for severity, found, said, way_out in (
+        (
+            Severity.CONDITION,
+            weak,
+            "Hangs on the starter battery and does not survive what may come there",
+            f"Put a load dump suppressor at its feed, or use parts made for vehicles. {NEVER}",
+        ),
+        (
+            Severity.NOT_CHECKED,
+            unsaid,
+            "Hangs on the starter battery, and not stated is",
+            f"Ask the makers for the levels of ISO 16750-2. {NEVER}",
+        ),
+        (Severity.PASS, sound, "Survives load dump, jump start and a reversed battery", ""),
+    ):
+        if found:
+            yield Finding(
+                rule="load-dump",
+                group=WIRING,
+                severity=severity,
+                subject=found[0][0] if len(found) == 1 else design.job.job.id,
+                message=f"{said}: {'; '.join(text for _, text in found)}.",
+                source=LOAD_DUMP_SOURCE,
+                way_out=way_out,
+            )
+
+
+def _weighed(design: Design, each: _Stands) -> tuple[list[str], list[str]]:
+    """Return what is too much for it, and what cannot be said of it."""
+    system_v = design.vehicle.system_v
+    open_questions: list[str] = []
+    too_weak: list[str] = []
+    clamps = design.vehicle.clamps_load_dump
+    low_v, high_v = CLAMPED_V[system_v], UNCLAMPED_V[system_v]
+    if each.surge_v is None:
+        open_questions.append(f"load dump: {low_v:g} V clamped, {high_v:g} V not")
+    elif each.surge_v < low_v or (clamps is False and each.surge_v < high_v):
+        wanted_v = high_v if clamps is False else low_v
+        too_weak.append(f"a load dump reaches {wanted_v:g} V, it survives {each.surge_v:g} V")
+    elif clamps is None and each.surge_v < high_v:
+        open_questions.append(f"{each.surge_v:g} V is enough only if the alternator clamps load dump")
+    for asked, stated_v, what in (
+        (JUMP_START_V.get(system_v), each.minute_v, "a jump start from 24 V"),
+        (REVERSED_V[system_v], each.reverse_v, "a reversed battery"),
+    ):
+        if asked is None:
+            continue
+        if stated_v is None:
+            open_questions.append(what)
+        elif stated_v < asked:
+            too_weak.append(f"{what} puts {asked:g} V on it, it survives {stated_v:g} V")
+    return too_weak, open_questions
+
+
+def _engine_start(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold what hangs on the starter battery against its sag; what a charger isolates is not asked."""
+    nodes = _vehicle_side(design)
+    asked = [(load.id, load.node, load.min_v) for load in design.loads if load.node in nodes]
+    for name, part in _parts_there(design, nodes):
+        if isinstance(part, AlternatorCharger):
+            continue  # it locks out for that second and begins again
+        node = next(n for n in (design.node_of(f"{name}{end}") for end in ("", ".in", ".out")) if n in nodes)
+        asked.append((name, node, part.input_min_v if isinstance(part, Inverter) else part.works_from_v))
+    make = partial(Finding, rule="engine-start", group=Group.USE, unit="V", source=CRANK_SOURCE)
+    unsaid: list[str] = []
+    for name, node, works_from_v in asked:
+        voltage_v = float(studies.network.crank_v[node])
+        if works_from_v is None or math.isnan(voltage_v):
+            unsaid.append(name)
+            continue
+        is_low = voltage_v < works_from_v
+        yield make(
+            severity=Severity.CONDITION if is_low else Severity.PASS,
+            subject=name,
+            message=f"{name}: {voltage_v:.1f} V for about {CRANK_S:g} s while the engine starts; works from "
+            f"{works_from_v:g} V" + (": it drops out and starts again." if is_low else "."),
+            value=voltage_v,
+            limit=works_from_v,
+            at_most=False,
+            way_out="Feed it from the auxiliary battery behind a charger." if is_low else "",
+        )
+    if unsaid:
+        yield make(
+            severity=Severity.NOT_CHECKED,
+            subject=design.job.job.id,
+            message=f"The starter battery sags while the engine starts; whether {', '.join(unsaid)} stay up is not known.",
+            way_out="Find the lowest voltage each works at, or feed it from the auxiliary battery.",
+        )
+
+
+LOAD_DUMP = Rule(
+    name="load-dump",
+    group=WIRING,
+    asks="Do the parts on the vehicle's side survive load dump, jump start and a reversed battery?",
+    check=_load_dump,
+)
+ENGINE_START = Rule(
+    name="engine-start",
+    group=Group.USE,
+    asks="Does what hangs on the starter battery stay up while the engine starts?",
+    check=_engine_start,
+)
