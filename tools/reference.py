@@ -38,7 +38,17 @@ from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.records import About, Job
 from ampwright.job.use import DayPlan, Period, Use
 from ampwright.job.vehicle import Alternator, SecondAlternator, StarterBattery, Vehicle, Zone
-from ampwright.job.wiring import AsLeft, Channel, CutoffAsLeft, Device, LoadCutoff, PlacedPart, Run, Setting
+from ampwright.job.wiring import (
+    AsLeft,
+    Bond,
+    Channel,
+    CutoffAsLeft,
+    Device,
+    LoadCutoff,
+    PlacedPart,
+    Run,
+    Setting,
+)
 from ampwright.standards.regions import REGIONS, RegionRules, region_rules
 from ampwright.units import symbol
 
@@ -47,7 +57,7 @@ SCREEN_COLUMNS = 78
 DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, SecondAlternator, StarterBattery, Place, Season, Use, DayPlan,
-    Period, Zone, PlacedPart, Run, Device, Load, When, Channel, Setting, AsLeft, LoadCutoff,
+    Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Setting, AsLeft, LoadCutoff,
     CutoffAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,

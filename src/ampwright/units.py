@@ -6,6 +6,7 @@ __all__ = ["SYMBOL_BY_SUFFIX", "degf_from_degc", "inch_from_mm", "pound_from_kg"
 
 SYMBOL_BY_SUFFIX: dict[str, str] = {
     "a": "A",
+    "a2s": "A²s",
     "a_s05_per_mm2": "A·s^½/mm²",
     "ah": "Ah",
     "ah_per_day": "Ah/day",
@@ -51,6 +52,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "w_per_k": "W/K",
     "wh": "Wh",
     "wh_per_k": "Wh/K",
+    "ws": "Ws",
 }
 
 

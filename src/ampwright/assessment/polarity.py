@@ -125,4 +125,5 @@ BREAKER_POLARITY = Rule(
     group=WIRING,
     asks="Does each breaker break current from every side it can come from?",
     check=_breaker_polarity,
+    no_override="A breaker that opens against its mark goes on arcing: there is then no protection.",
 )

@@ -34,9 +34,9 @@ from ampwright.assessment.mains_sources import (
 )
 from ampwright.assessment.mains_supply import GENERATOR_SIZE, MAINS_LOOP, MAINS_VOLTAGE
 from ampwright.assessment.module_ports import MODULE_PORT, OUTSIDE_CERTIFICATE
+from ampwright.assessment.negatives import EARTH_AND_POLARITY
 from ampwright.assessment.neighbours import GAS_AND_FUEL_DISTANCE, SLEEPING_PLACE
 from ampwright.assessment.nominal import NOMINAL_VOLTAGE
-from ampwright.assessment.not_yet import NOT_YET
 from ampwright.assessment.outlets import AUTO_RESET, INLET_RATING, OUTLET_RATING
 from ampwright.assessment.outputs import CHANNEL_CURRENT, MODULE_CURRENT, NEGATIVE_SWITCHED
 from ampwright.assessment.overload import INVERTER_OVERLOAD
@@ -76,6 +76,7 @@ from ampwright.assessment.stop_wire import STOP_WIRE
 from ampwright.assessment.surges import ENGINE_START, LOAD_DUMP
 from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
+from ampwright.assessment.uncounted import CURRENT_SENSOR
 from ampwright.assessment.vehicle_load import AXLE_LOAD, GROUND_CLEARANCE, PLACE_LOAD
 from ampwright.assessment.vibration import VIBRATION
 from ampwright.assessment.voltage import FEED_CARRIES_LOAD, HIGHEST_VOLTAGE, LOWEST_VOLTAGE, WIRED
@@ -121,6 +122,7 @@ RULES: tuple[Rule, ...] = (
     AXLE_LOAD,
     GROUND_CLEARANCE,
     ENGINE_START,
+    CURRENT_SENSOR,
     WIRED,
     FEED_CARRIES_LOAD,
     CABLE_CAPACITY,
@@ -167,6 +169,7 @@ RULES: tuple[Rule, ...] = (
     INVERTER_OVERLOAD,
     INVERTER_CAPACITORS,
     LOAD_DUMP,
+    EARTH_AND_POLARITY,
     STRING_PROTECTION,
     COLD_CHARGING,
     PANEL_COLD_VOLTAGE,
@@ -191,7 +194,6 @@ RULES: tuple[Rule, ...] = (
     BEND_RADIUS,
     REACH,
     *MAINS_RULES,
-    *NOT_YET,
     OVERRIDE,
 )
 """In the order in which findings of equal weight are shown."""

@@ -29,6 +29,7 @@ from ampwright.standards.regions.rules import RegionRules
 __all__ = [
     "Design",
     "DesignAlternator",
+    "DesignBond",
     "DesignChannel",
     "DesignDevice",
     "DesignLink",
@@ -262,6 +263,18 @@ class DesignRun:
 
 
 @record
+class DesignBond:
+    """A tie between battery negative and metal, parts resolved."""
+
+    node: int
+    """Index of the node whose negative it starts from."""
+    cable: Cable
+    """Its conductor."""
+    metal: Attached
+    """What it ties the negative to."""
+
+
+@record
 class DesignLink:
     """A current path inside a part: a channel of an output module, a current sensor, or a relay's contacts."""
 
@@ -451,6 +464,8 @@ class Design:
     """Cable runs, the module's included."""
     links: tuple[DesignLink, ...]
     """Paths inside parts."""
+    bonds: tuple[DesignBond, ...]
+    """Ties between battery negative and metal; empty = not said."""
     loads: tuple[DesignLoad, ...]
     """Loads."""
     channels: tuple[DesignChannel, ...]

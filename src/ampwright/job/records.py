@@ -14,7 +14,7 @@ from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
 from ampwright.job.use import DayPlan, Use
 from ampwright.job.vehicle import Vehicle, Zone
-from ampwright.job.wiring import Channel, LoadCutoff, PlacedPart, Run, Setting
+from ampwright.job.wiring import Bond, Channel, LoadCutoff, PlacedPart, Run, Setting
 from ampwright.records import Count, record
 from ampwright.standards.regions.rules import RegionName
 
@@ -75,6 +75,8 @@ class Job:
     """Parts placed."""
     run: tuple[Run, ...] = ()
     """Cable runs."""
+    bond: tuple[Bond, ...] = ()
+    """Ties between battery negative and metal."""
     load: tuple[Load, ...] = ()
     """Loads."""
     channel: tuple[Channel, ...] = ()

@@ -24,7 +24,13 @@ from ampwright.job.resolve_loads import resolved_loads
 from ampwright.job.resolve_mains import check_mains
 from ampwright.job.resolve_place import resolved_site
 from ampwright.job.resolve_use import resolved_days, resolved_plans, resolved_vehicle
-from ampwright.job.resolve_wiring import resolved_channels, resolved_links, resolved_ports, resolved_runs
+from ampwright.job.resolve_wiring import (
+    resolved_bonds,
+    resolved_channels,
+    resolved_links,
+    resolved_ports,
+    resolved_runs,
+)
 from ampwright.job.unknowns import unknown_inputs
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
@@ -76,6 +82,7 @@ def resolve(
     _check_names(job, whole, table, complaints)
     _check_ports(whole, table, complaints)
     runs = resolved_runs(lookup, whole.runs)
+    bonds = resolved_bonds(lookup)
     channels = resolved_channels(lookup, parts)
     loads = resolved_loads(lookup, parts)
     plans = resolved_plans(job, complaints)
@@ -104,6 +111,7 @@ def resolve(
         nodes=table.names,
         runs=runs,
         links=resolved_links(parts, table.index),
+        bonds=bonds,
         loads=loads,
         channels=channels,
         ports=resolved_ports(whole.ports, runs, table.index),

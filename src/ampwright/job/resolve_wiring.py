@@ -5,6 +5,7 @@ from __future__ import annotations
 from ampwright.job.assemble import RunEntry
 from ampwright.job.complaints import Path, meant
 from ampwright.job.design import (
+    DesignBond,
     DesignChannel,
     DesignDevice,
     DesignLink,
@@ -23,7 +24,7 @@ from ampwright.parts.protection import Breaker, Fuse, Isolator
 from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import OutputModule, Sensor
 
-__all__ = ["resolved_channels", "resolved_links", "resolved_ports", "resolved_runs"]
+__all__ = ["resolved_bonds", "resolved_channels", "resolved_links", "resolved_ports", "resolved_runs"]
 
 
 def resolved_runs(lookup: Lookup, entries: tuple[RunEntry, ...]) -> tuple[DesignRun, ...]:
@@ -164,6 +165,17 @@ def resolved_links(parts: tuple[DesignPart, ...], nodes: dict[str, int]) -> tupl
                 )
             )
     return tuple(links)
+
+
+def resolved_bonds(lookup: Lookup) -> tuple[DesignBond, ...]:
+    """Return the ties between negative and metal whose node and cable exist."""
+    found: list[DesignBond] = []
+    for index, bond in enumerate(lookup.job.bond):
+        node = lookup.node(bond.at, ("bond", index, "at"))
+        cable = lookup.part(bond.cable, ("bond", index, "cable"), (Cable,), wanted="a cable")
+        if node >= 0 and cable is not None:
+            found.append(DesignBond(node=node, cable=cable, metal=bond.metal))
+    return tuple(found)
 
 
 def resolved_channels(lookup: Lookup, parts: tuple[DesignPart, ...]) -> tuple[DesignChannel, ...]:

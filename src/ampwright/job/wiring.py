@@ -11,7 +11,17 @@ from ampwright.job.fit import Mount
 from ampwright.job.quantity import NonNegativeAmount, PositiveAmount
 from ampwright.records import Count, NonNegative, Positive, record
 
-__all__ = ["AsLeft", "Channel", "CutoffAsLeft", "Device", "LoadCutoff", "PlacedPart", "Run", "Setting"]
+__all__ = [
+    "AsLeft",
+    "Bond",
+    "Channel",
+    "CutoffAsLeft",
+    "Device",
+    "LoadCutoff",
+    "PlacedPart",
+    "Run",
+    "Setting",
+]
 
 Owner = Literal["workshop", "customer", "vehicle", "electrician"]
 Attached = Literal["vehicle", "body", "trailer"]
@@ -107,6 +117,18 @@ class Run:
     """Smallest radius of its route, at the inner side of the cable; absent = that of its zones."""
     part_of: Attached = "vehicle"
     """Where it is carried; it is absent when that is detached."""
+
+
+@record
+class Bond:
+    """A conductor that ties battery negative to the metal of vehicle, body or trailer."""
+
+    at: str
+    """Node whose negative it starts from, e.g. the bus bar's."""
+    cable: str
+    """Catalogue id of its cable."""
+    metal: Attached = "vehicle"
+    """What it ties the negative to."""
 
 
 @record

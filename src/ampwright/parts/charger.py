@@ -44,6 +44,8 @@ class AlternatorCharger(SuppliedPart):
     """Ambient temperature where the output begins to fall."""
     derate_end_degc: Temperature
     """Ambient temperature where the output reaches zero."""
+    is_isolated: bool | None = None
+    """True when nothing joins the negatives of its two sides inside; absent = not stated."""
     needs_run_signal: bool
     """True when it starts only with a run signal wire (for regulated alternators)."""
     chemistries: tuple[Literal["lfp", "agm", "gel", "flooded"], ...]
