@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from functools import lru_cache, partial
@@ -17,6 +18,7 @@ from ampwright.parts.cable import Cable
 from ampwright.records import record
 from ampwright.sources import Source
 from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band
+from ampwright.standards.device_bands.classes import device_limits
 from ampwright.standards.device_bands.discrimination import clears_in_time, discrimination
 from ampwright.standards.iec_60949.heating import LaidConductor, cable_time_s
 from ampwright.standards.iso_8820.band import OpeningBand
@@ -85,7 +87,9 @@ def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
         guard = circuit.own or circuit.upstream
         if circuit.root_kind == "panel" or (guard is None and not circuit.why_unknown):
             continue  # panels cannot harm their cable; a run without a device fails device-against-cable
-        worst = _worst(design, studies, run, guard) if guard is not None and not circuit.why_unknown else None
+        worst = (
+            _surest(design, studies, run, guard) if guard is not None and not circuit.why_unknown else None
+        )
         if guard is None or worst is None:
             why = circuit.why_unknown or studies.network.run_far_fault_note[run.index]
             yield Finding(
@@ -164,7 +168,28 @@ def _pair_excess(pair: tuple[DesignRun, Clearing]) -> float:
     return _excess(pair[1])
 
 
-def _worst(design: Design, studies: Studies, run: DesignRun, guard: Protection) -> Clearing | None:
+def _surest(design: Design, studies: Studies, run: DesignRun, guard: Protection) -> Clearing | None:
+    """Return the worst moment by the times that were read where these suffice, else by all of them."""
+    device = rated_device(design, guard)
+    worst = _worst(design, studies, run, guard, device=device)
+    if worst is None or not worst.is_from_memory:
+        return worst
+    by_read = _worst(design, studies, run, guard, device=_as_read(device))
+    is_enough = by_read is not None and by_read.is_cleared and not by_read.is_from_memory
+    return by_read if is_enough else worst
+
+
+@lru_cache(maxsize=2_000)
+def _as_read(device: RatedDevice) -> RatedDevice:
+    """Return a device with only those of its opening times that are not from memory."""
+    held = device_limits(device.device_class, points=device.points).points
+    read = tuple(point for point in held if point.source.standing != "from memory")
+    return dataclasses.replace(device, points=read)
+
+
+def _worst(
+    design: Design, studies: Studies, run: DesignRun, guard: Protection, *, device: RatedDevice
+) -> Clearing | None:
     """Return the moment where device and cable are furthest apart the wrong way; None where it is not known."""
     smallest_a = min(
         (
@@ -177,7 +202,6 @@ def _worst(design: Design, studies: Studies, run: DesignRun, guard: Protection) 
     largest_a = float(studies.network.run_fault_a[run.index])
     if not (math.isfinite(smallest_a) and math.isfinite(largest_a)) or smallest_a <= 0.0:
         return None
-    device = rated_device(design, guard)
     steps = [step * JUST_BELOW for step in _steps_a(device) if smallest_a < step <= largest_a]
     found: list[Clearing] = []
     for conductor in (run.cable, *((run.back_cable,) if run.back_cable else ())):
