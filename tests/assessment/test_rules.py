@@ -46,9 +46,7 @@ def _subjects(found: Assessment) -> set[str]:
     if design.job.mains is not None:
         names |= {"mains", "lead"} | {supply.name or supply.kind for supply in design.job.mains.supply}
     names |= {
-        f"{which} {one.state} {'night' if one.is_night else 'day'}"
-        for one in found.energy.alternator
-        for which in ("alternator", "second alternator")
+        f"{one.name} {one.state} {'night' if one.is_night else 'day'}" for one in found.energy.alternator
     }
     return names
 

@@ -69,7 +69,7 @@ def no_runs(raw):
 
 @odd
 def battery_alone(raw):
-    for table in ("run", "load", "setting", "zone"):
+    for table in ("run", "load", "setting", "zone", "bond"):
         raw[table] = []
     raw["part"] = [{"id": "battery", "part": "lfp-100"}]
     raw["vehicle"] = {"description": "Box", "system_v": 12}

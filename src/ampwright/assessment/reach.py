@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ampwright.job.design import Design
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
@@ -36,11 +36,11 @@ def reached(
 
 
 def feeding_nodes(design: Design) -> dict[int, str]:
-    """Return each node that can feed a fault, with the name of what does: batteries, chargers, panels."""
+    """Return each node that can feed a fault, with the name of what does: batteries, alternators, chargers, panels."""
     found = {design.node_of(design.parts[design.battery].id): design.parts[design.battery].id}
-    starter = design.node_of(STARTER_NODE)
-    if starter >= 0:
-        found[starter] = STARTER_NODE
+    for name in (STARTER_NODE, SECOND_NODE):
+        if design.node_of(name) >= 0:
+            found[design.node_of(name)] = name
     for placed in design.parts:
         part = placed.part
         if isinstance(part, AlternatorCharger | MainsCharger | PanelController):

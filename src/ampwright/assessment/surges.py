@@ -10,11 +10,12 @@ from ampwright.assessment.reach import reached
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.network.short_corners import CRANK_S, CRANK_SOURCE
 from ampwright.parts.base import SuppliedPart
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.inverter import Inverter
+from ampwright.parts.relay import Relay
 from ampwright.records import record
 from ampwright.sources import Source
 
@@ -49,10 +50,16 @@ class _Stands:
     """With the poles exchanged."""
 
 
-def _vehicle_side(design: Design) -> frozenset[int]:
-    """Return the nodes that hang on the starter battery without a charger between."""
-    starter = design.node_of(STARTER_NODE)
-    return reached(design, starter) if starter >= 0 else frozenset()
+def _vehicle_side(design: Design, *, names: tuple[str, ...] = (STARTER_NODE,)) -> frozenset[int]:
+    """Return what hangs on the vehicle's nodes of these names with neither charger nor relay between."""
+    relays = frozenset(
+        i for i, link in enumerate(design.links) if isinstance(design.parts[link.part].part, Relay)
+    )
+    found: frozenset[int] = frozenset()
+    for name in names:
+        if design.node_of(name) >= 0:
+            found |= reached(design, design.node_of(name), without_links=relays)
+    return found
 
 
 def _parts_there(design: Design, nodes: frozenset[int]) -> Iterator[tuple[str, SuppliedPart]]:
@@ -64,7 +71,7 @@ def _parts_there(design: Design, nodes: frozenset[int]) -> Iterator[tuple[str, S
 
 
 def _standing(design: Design) -> Iterator[_Stands]:
-    nodes = _vehicle_side(design)
+    nodes = _vehicle_side(design, names=(STARTER_NODE, SECOND_NODE))
     for name, part in _parts_there(design, nodes):
         lasting_v = getattr(part, "input_max_v", None) if isinstance(part, AlternatorCharger) else None
         yield _Stands(
@@ -102,13 +109,13 @@ def _load_dump(design: Design, _: Studies) -> Iterator[Finding]:
         (
             Severity.CONDITION,
             weak,
-            "Hangs on the starter battery and does not survive what may come there",
+            "Hangs on an alternator and does not survive what may come there",
             f"Put a load dump suppressor at its feed, or use parts made for vehicles. {NEVER}",
         ),
         (
             Severity.NOT_CHECKED,
             unsaid,
-            "Hangs on the starter battery, and not stated is",
+            "Hangs on an alternator, and not stated is",
             f"Ask the makers for the levels of ISO 16750-2. {NEVER}",
         ),
         (Severity.PASS, sound, "Survives load dump, jump start and a reversed battery", ""),
