@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
@@ -12,6 +13,7 @@ from ampwright.assessment.override_names import check_override_names
 from ampwright.climate.ensemble import Ensemble
 from ampwright.climate.orbit import day_of_year
 from ampwright.climate.series import SunSeries, adjusted
+from ampwright.errors import FileError
 from ampwright.job.design import Design
 from ampwright.job.load import LoadedJob, load_definition, load_job
 from ampwright.job.module import ModuleDefinition
@@ -25,8 +27,9 @@ from ampwright.sizing.result import Answer
 
 if TYPE_CHECKING:
     from ampwright.fieldwork.measuring import MeasuringPlan
+    from ampwright.sizing.cable_records import By, CableAnswer
 
-__all__ = ["Loaded", "check", "load", "measuring", "report"]
+__all__ = ["Loaded", "cables", "check", "load", "measuring", "report", "write_cables"]
 
 Progress = Callable[[int, int], None]
 
@@ -116,21 +119,57 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
     progress : called with (steps done, steps in all) as the search goes on
     """
     loaded = load(path)
+    bench = dataclasses.replace(bench_of(loaded, on=on), progress=progress)
+    return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
+
+
+def bench_of(loaded: Loaded, *, on: dt.date | None = None) -> Bench:
+    """Return where variants of a loaded job are assessed."""
 
     def design_of(job: Job) -> Design:
         return resolve(job, loaded.catalogue, definition=loaded.definition, loaded=loaded.source)
 
-    bench = Bench(
+    return Bench(
         job=loaded.source.job,
         design=loaded.design,
         design_of=design_of,
         catalogue=loaded.catalogue,
         sun=loaded.sun,
         on=on,
-        progress=progress,
         weather=lambda: weather_of(loaded.design, loaded.source.file.parent),
     )
-    return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
+
+
+def cables(path: Path, *, by: By = "price", on: dt.date | None = None) -> CableAnswer:
+    """Return a set of cables for a job that costs or weighs less, and in which nothing found is worse."""
+    from ampwright.sizing.cable_answer import cable_answer  # noqa: PLC0415 - only this command needs it
+
+    return cable_answer(bench_of(load(path), on=on), by)
+
+
+def write_cables(path: Path, answer: CableAnswer, target: Path) -> None:
+    """Write the job with the cables of an answer to a new file, comments kept.
+
+    Raises
+    ------
+    FileError
+        Where there is such a file, or the job's other files would not be found from there.
+    """
+    from ampwright.job.cable_edit import relative_files, with_cables  # noqa: PLC0415 - only here
+
+    loaded = load_job(path)
+    beside = [name for name in relative_files(loaded.raw) if not Path(name).is_absolute()]
+    if beside and target.parent.resolve() != path.parent.resolve():
+        raise FileError(f"{target}: the job names {beside[0]} beside itself; write into its own folder")
+    text = with_cables(loaded, {each.run: each.new_cable.id for each in answer.choices if each.is_changed})
+    try:
+        with target.open("x", encoding="utf-8", newline="\n") as stream:
+            stream.write(text)
+    except FileExistsError:
+        raise FileError(f"{target} exists already; choose another name") from None
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        raise FileError(f"{target}: cannot be written ({reason}); choose another place") from error
 
 
 def measuring(path: Path) -> MeasuringPlan:

@@ -13,6 +13,7 @@ from ampwright.assessment.rule import Studies
 from ampwright.assessment.rules import RULES
 from ampwright.assessment.run_out import run_out
 from ampwright.climate.series import SunSeries
+from ampwright.energy.result import EnergyResult
 from ampwright.energy.simulate import energy_result
 from ampwright.findings import Group
 from ampwright.job.design import Design
@@ -24,12 +25,15 @@ from ampwright.switching.plan import switch_plan
 __all__ = ["assess", "studies_of"]
 
 
-def studies_of(design: Design, sun: SunSeries, *, on: dt.date | None = None) -> tuple[Design, Studies]:
+def studies_of(
+    design: Design, sun: SunSeries, *, on: dt.date | None = None, energy: EnergyResult | None = None
+) -> tuple[Design, Studies]:
     """Return the design warmed by its enclosures, and every study of it, each made once.
 
     Parameters
     ----------
     on : day on which overrides must be in force; the job's date where none is given
+    energy : of a neighbouring design, for rules that ask nothing of it; reckoned where none is given
     """
     network = network_result(warmed(design, enclosure_heat(design)))
     heat = enclosure_heat(
@@ -38,7 +42,8 @@ def studies_of(design: Design, sun: SunSeries, *, on: dt.date | None = None) -> 
     warm = warmed(design, heat)
     studies = Studies(
         network=network,
-        energy=energy_result(warm, sun, path_ohm=network.path_ohm, box_air=box_air(warm, network.peak_a)),
+        energy=energy
+        or energy_result(warm, sun, path_ohm=network.path_ohm, box_air=box_air(warm, network.peak_a)),
         switching=switch_plan(warm),
         circuits=circuits(warm, network),
         heat=heat,

@@ -10,6 +10,7 @@ from typing import Annotated
 import typer
 
 from ampwright import __version__
+from ampwright.cli.cables import cables
 from ampwright.cli.check import check
 from ampwright.cli.curves import curves
 from ampwright.cli.demo import demo
@@ -31,7 +32,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (check, curves, measure, settings, new, demo, schema, sites, parts):
+for command in (check, curves, cables, measure, settings, new, demo, schema, sites, parts):
     app.command()(command)
 
 

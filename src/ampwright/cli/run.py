@@ -10,12 +10,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from ampwright import api
+from ampwright.assessment.result import UseVerdict, WiringVerdict
 from ampwright.cli.quick_start import skip_unused_algebra
 from ampwright.cli.refuse import refusing
 from ampwright.errors import FileError
 from ampwright.sizing.result import Answer
 
-__all__ = ["can_be_report", "checked", "exit_code", "today", "written"]
+__all__ = ["can_be_report", "checked", "code_of", "exit_code", "today", "written"]
 
 PATIENCE_S = 1.0
 """A check that takes longer than this shows a progress bar."""
@@ -80,8 +81,13 @@ def written(answer: Answer, target: Path) -> None:
 
 def exit_code(answer: Answer) -> int:
     """Return 3 do not energise, 1 does not suit, 4 not fully checked, or 0."""
-    if answer.wiring_verdict == "do not energise":
+    return code_of(answer.wiring_verdict, answer.use_verdict)
+
+
+def code_of(wiring: WiringVerdict, use: UseVerdict) -> int:
+    """Return the exit code of two verdicts."""
+    if wiring == "do not energise":
         return 3
-    if answer.use_verdict == "does not suit":
+    if use == "does not suit":
         return 1
-    return 4 if answer.wiring_verdict == "not fully checked" else 0
+    return 4 if wiring == "not fully checked" else 0
