@@ -47,4 +47,4 @@ def _sentences(design: Design, unknowns: tuple[UnknownInput, ...]) -> Iterator[s
     if bare:
         yield f"No zone named for runs {', '.join(bare)}: the outside maximum was taken."
     yield "Refrigerators by heat leak and a fraction of the ideal cycle; users' habits as their schedules say."
-    yield "New parts, tight joints and clean contacts; heat that parts give each other is not counted."
+    yield "New parts, tight joints and clean contacts."
