@@ -5,10 +5,7 @@ Notes give times and currents as held; whether a circuit passes is said by the f
 
 from __future__ import annotations
 
-import datetime as dt
-import json
 import math
-from importlib.resources import as_file, files
 
 from ampwright.assessment.result import Assessment
 from ampwright.documents.curve_model import curve_chart, weakest_s
@@ -18,8 +15,8 @@ from ampwright.documents.curve_svg import curve_svg
 from ampwright.documents.curve_view import curve_circuits
 from ampwright.documents.curve_words import amperes, time_text
 from ampwright.documents.override_view import override_heading, override_lines
-from ampwright.documents.printable import printable
 from ampwright.documents.report_model import DRAFT
+from ampwright.documents.typst_pdf import as_data, typst_pdf
 from ampwright.standards.device_bands.band import band_steps_a, device_band
 from ampwright.standards.device_bands.classes import device_limits
 from ampwright.standards.device_bands.discrimination import discrimination
@@ -114,43 +111,26 @@ def _source(device: CurveDevice) -> str:
 
 def curves_pdf(assessment: Assessment) -> bytes:
     """Return the charts of a design as a tagged PDF; the same assessment gives the same bytes."""
-    import typst  # noqa: PLC0415 - heavy, and only the PDF needs it
-
     about = assessment.design.job.job
     sheets = curve_sheets(assessment)
     page = {
         "paper": assessment.design.region.paper,
         "overrides_heading": override_heading(assessment.overridden, assessment.on),
         "overrides": override_lines(assessment.overridden, job_id=about.id),
-        "title": printable(f"{about.title} - time-current charts"),
-        "author": printable(about.author),
+        "title": f"{about.title} - time-current charts",
+        "author": about.author,
         "draft": "" if assessment.wiring_verdict == "no fault found" else DRAFT,
-        "running": printable(f"{about.id}, revision {about.revision}, {about.date.isoformat()}."),
+        "running": f"{about.id}, revision {about.revision}, {about.date.isoformat()}.",
         "sheets": [
             {
-                "heading": printable(sheet.heading),
-                "alt": printable(sheet.chart.description),
-                "notes": [printable(note) for note in sheet.notes],
+                "heading": sheet.heading,
+                "alt": sheet.chart.description,
+                "notes": sheet.notes,
                 "height_mm": sheet.chart.height_mm,
                 "width_mm": sheet.chart.width_mm,
             }
             for sheet in sheets
         ],
     }
-    inputs = {"page": json.dumps(page, ensure_ascii=False)}
-    inputs |= {f"chart-{i}": curve_svg(sheet.chart) for i, sheet in enumerate(sheets)}
-    with as_file(files("ampwright.documents")) as folder:
-        fonts = typst.Fonts(
-            include_system_fonts=False, include_embedded_fonts=False, font_paths=[folder / "fonts"]
-        )
-        compiled = typst.compile(
-            folder / "curve_sheets.typ",
-            root=folder,
-            font_paths=fonts,
-            ignore_system_fonts=True,
-            sys_inputs=inputs,
-            format="pdf",
-            pdf_standards=["ua-1"],
-            timestamp=dt.datetime(about.date.year, about.date.month, about.date.day, tzinfo=dt.UTC),
-        )
-    return bytes(compiled)
+    charts = {f"chart-{i}": curve_svg(sheet.chart) for i, sheet in enumerate(sheets)}
+    return typst_pdf("curve_sheets.typ", {"page": as_data(page), **charts}, date=about.date.isoformat())
