@@ -26,6 +26,7 @@ bench: $(VENV)/.installed-dev
 
 docs: $(VENV)/.installed-dev
 	$(BIN)/python -m tools.reference
+	$(BIN)/python -m tools.translations
 
 clean:
 	rm -rf $(VENV) build dist src/*.egg-info .pytest_cache .mypy_cache .ruff_cache
@@ -38,6 +39,6 @@ $(VENV)/.installed: $(VENV)/bin/pip pyproject.toml constraints.txt
 	touch $@
 
 $(VENV)/.installed-dev: $(VENV)/.installed tools/debian_packages.sh
-	sh tools/debian_packages.sh ngspice
+	sh tools/debian_packages.sh ngspice libreoffice-calc
 	$(PIP) install --quiet --editable '.[dev]'
 	touch $@

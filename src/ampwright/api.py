@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,10 +26,12 @@ from ampwright.sizing.bench import Bench
 from ampwright.sizing.result import Answer
 
 if TYPE_CHECKING:
+    from ampwright.documents.pack.records import Pack
+    from ampwright.documents.words.words import Language
     from ampwright.fieldwork.measuring import MeasuringPlan
     from ampwright.sizing.cable_records import By, CableAnswer
 
-__all__ = ["Loaded", "cables", "check", "load", "measuring", "report", "write_cables"]
+__all__ = ["Loaded", "cables", "check", "load", "measuring", "publish", "report", "write_cables"]
 
 Progress = Callable[[int, int], None]
 
@@ -118,7 +120,10 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
     on : day on which overrides must be in force; the job's date where none is given
     progress : called with (steps done, steps in all) as the search goes on
     """
-    loaded = load(path)
+    return _answer(load(path), path, on=on, progress=progress)
+
+
+def _answer(loaded: Loaded, path: Path, *, on: dt.date | None, progress: Progress | None) -> Answer:
     bench = dataclasses.replace(bench_of(loaded, on=on), progress=progress)
     return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
 
@@ -189,3 +194,29 @@ def report(answer: Answer) -> bytes:
     from ampwright.documents.report_pdf import report_pdf  # noqa: PLC0415 - heavy
 
     return report_pdf(answer)
+
+
+def publish(
+    path: Path,
+    *,
+    on: dt.date | None = None,
+    only: Sequence[str] = (),
+    language: Language | None = None,
+    progress: Progress | None = None,
+) -> Pack:
+    """Return every document of a job, or those named.
+
+    Parameters
+    ----------
+    only : names of documents; empty = all
+    language : of the texts; the job's where none is given
+    """
+    from ampwright.documents.pack.publish import check_names, pack_of  # noqa: PLC0415 - heavy
+    from ampwright.documents.pack.records import Material  # noqa: PLC0415 - heavy
+    from ampwright.documents.words.words import load_words  # noqa: PLC0415 - heavy
+
+    check_names(only)
+    loaded = load(path)
+    answer = _answer(loaded, path, on=on, progress=progress)
+    words = load_words(language or loaded.source.job.job.language)
+    return pack_of(Material(answer=answer, catalogue=loaded.catalogue, words=words), only=only)

@@ -8,6 +8,7 @@ import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ampwright import api
 from ampwright.assessment.result import UseVerdict, WiringVerdict
@@ -16,7 +17,11 @@ from ampwright.cli.refuse import refusing
 from ampwright.errors import FileError
 from ampwright.sizing.result import Answer
 
-__all__ = ["can_be_report", "checked", "code_of", "exit_code", "today", "written"]
+if TYPE_CHECKING:
+    from ampwright.documents.pack.records import Pack
+    from ampwright.documents.words.words import Language
+
+__all__ = ["can_be_report", "checked", "code_of", "exit_code", "published", "today", "written"]
 
 PATIENCE_S = 1.0
 """A check that takes longer than this shows a progress bar."""
@@ -52,6 +57,17 @@ def checked(job: Path) -> Answer:
     skip_unused_algebra()
     with refusing(), _progress() as listen:
         return api.check(job, on=today(), progress=listen)
+
+
+def published(job: Path, folder: Path, *, only: tuple[str, ...], language: Language | None) -> Pack:
+    """Return the documents of a job, written into a folder, or leave with exit code 2."""
+    from ampwright.documents.pack.publish import write_pack  # noqa: PLC0415 - heavy
+
+    skip_unused_algebra()
+    with refusing(), _progress() as listen:
+        pack = api.publish(job, on=today(), only=only, language=language, progress=listen)
+        write_pack(pack, folder)
+    return pack
 
 
 def today() -> dt.date:

@@ -41,6 +41,8 @@ class About:
     """Rule set of the region."""
     units: Literal["metric", "us"] = "metric"
     """Units on screen and paper: metric, or US customary beside AWG."""
+    language: Literal["en", "de"] = "en"
+    """Language of the documents (ISO 639-1); what the rules found stays in English."""
     notes: str = ""
     """Anything else."""
 

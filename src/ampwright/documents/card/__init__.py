@@ -1,0 +1,1 @@
+"""Cards of one page: what somebody needs who has a minute."""

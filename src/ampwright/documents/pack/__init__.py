@@ -1,0 +1,1 @@
+"""The build pack: every document of a job in one folder."""

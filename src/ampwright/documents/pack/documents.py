@@ -1,0 +1,16 @@
+"""The documents of the pack in the order in which they are needed: one line for each."""
+
+from __future__ import annotations
+
+from ampwright.documents.card.first_responder import first_responder
+from ampwright.documents.pack.existing import curves, report, settings
+from ampwright.documents.pack.records import Document
+
+__all__ = ["DOCUMENTS"]
+
+DOCUMENTS = (
+    Document(name="report", title="Report with both verdicts", make=report),
+    Document(name="curves", title="Time-current charts", make=curves),
+    Document(name="settings", title="Settings of each device", make=settings),
+    Document(name="first-responder", title="Card for first responders", make=first_responder),
+)

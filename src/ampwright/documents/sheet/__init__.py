@@ -1,0 +1,1 @@
+"""What every sheet of the pack has in common: head, foot, banner."""

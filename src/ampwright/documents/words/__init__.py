@@ -1,0 +1,1 @@
+"""Texts of the documents in the reader's language."""

@@ -1,0 +1,100 @@
+"""Gathers the texts of the documents into the catalogues of messages; `make docs` runs it.
+
+A text is what `words("...")` or `noted("...")` is given. A translation is written by hand into `<language>.po`; this
+tool adds texts that are new, drops those that are gone, and compiles `<language>.mo` from it.
+"""  # noqa: INP001 - run as `python -m tools.translations`
+
+from __future__ import annotations
+
+import ast
+import datetime as dt
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po, write_po
+
+SOURCE = Path(__file__).parents[1] / "src" / "ampwright"
+FOLDER = SOURCE / "documents" / "words"
+LANGUAGES = ("de",)
+MARKS = {"words", "noted"}
+LINE_COUNT = 110
+
+
+def texts() -> tuple[str, ...]:
+    """Return every text of the documents, sorted."""
+    found: set[str] = set()
+    for path in sorted(SOURCE.rglob("*.py")):
+        found.update(_marked(ast.parse(path.read_text(encoding="utf-8"))))
+    return tuple(sorted(found))
+
+
+def _marked(tree: ast.Module) -> Iterator[str]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and node.args and _name(node.func) in MARKS:
+            first = node.args[0]
+            if isinstance(first, ast.Constant) and isinstance(first.value, str):
+                yield first.value
+
+
+def _name(function: ast.expr) -> str:
+    if isinstance(function, ast.Attribute):
+        return function.attr
+    return function.id if isinstance(function, ast.Name) else ""
+
+
+def read(language: str) -> Catalog:
+    """Return the catalogue of a language as it stands."""
+    path = FOLDER / f"{language}.po"
+    if not path.exists():
+        return Catalog(locale=language)
+    with path.open("rb") as stream:
+        return read_po(stream, locale=language)
+
+
+def renewed(language: str) -> Catalog:
+    """Return the catalogue with exactly the texts there are, translations kept."""
+    before = read(language)
+    fresh = Catalog(
+        locale=language,
+        project="ampwright",
+        version="1",
+        header_comment="# Texts of the documents.",
+        creation_date=dt.datetime(2026, 1, 1, tzinfo=dt.UTC),
+        revision_date=dt.datetime(2026, 1, 1, tzinfo=dt.UTC),
+        fuzzy=False,
+    )
+    for text in texts():
+        known = before.get(text)
+        fresh.add(text, string=known.string if known is not None else "")
+    return fresh
+
+
+def po_bytes(catalogue: Catalog) -> bytes:
+    """Return a catalogue as it is written by hand."""
+    out = io.BytesIO()
+    write_po(out, catalogue, width=LINE_COUNT, omit_header=False, sort_output=True)
+    return out.getvalue()
+
+
+def mo_bytes(catalogue: Catalog) -> bytes:
+    """Return a catalogue as the program reads it."""
+    out = io.BytesIO()
+    write_mo(out, catalogue)
+    return out.getvalue()
+
+
+def main() -> None:
+    """Renew both files of every language and say what is not translated."""
+    for language in LANGUAGES:
+        catalogue = renewed(language)
+        (FOLDER / f"{language}.po").write_bytes(po_bytes(catalogue))
+        (FOLDER / f"{language}.mo").write_bytes(mo_bytes(catalogue))
+        missing = [message.id for message in catalogue if message.id and not message.string]
+        print(f"{language}: {len(catalogue)} texts, {len(missing)} not translated")  # noqa: T201 - a tool prints
+
+
+if __name__ == "__main__":
+    main()
