@@ -7,11 +7,12 @@ import dataclasses
 from ampwright.job.design import Design, DesignDevice, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.network.result import NetworkResult
+from ampwright.parts.converter import Converter
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
 
-__all__ = ["Circuit", "Circuits", "Protection", "channel_limit_a", "circuits"]
+__all__ = ["Circuit", "Circuits", "Protection", "channel_limit_a", "circuits", "converter_limit_a"]
 
 
 @record
@@ -44,7 +45,7 @@ class Circuit:
     far_node: int
     """Node on the other side."""
     root_kind: str
-    """"battery", "starter", "alternator", "panel", or "" where nothing feeds it."""
+    """"battery", "starter", "alternator", "converter", "panel", or "" where nothing feeds it."""
     own: Protection | None
     """First fuse or breaker of the run itself, counted from the feeding end."""
     upstream: Protection | None
@@ -159,6 +160,8 @@ def _unfed(run: DesignRun) -> Circuit:
 def _root_kind(design: Design, root: int) -> str:
     if root == design.node_of(design.parts[design.battery].id):
         return "battery"
+    if root in {design.node_of(f"{placed.id}.out") for placed, _ in design.placed(Converter)}:
+        return "converter"
     return {STARTER_NODE: "starter", SECOND_NODE: "alternator"}.get(design.nodes[root], "panel")
 
 
@@ -198,6 +201,21 @@ def channel_limit_a(design: Design, circuit: Circuit) -> float | None:
         return None
     node = design.links[circuit.channel_link].end
     return next((channel.limit_a for channel in design.channels if channel.node == node), None)
+
+
+def converter_limit_a(design: Design, network: NetworkResult, circuit: Circuit) -> float | None:
+    """Return the current limit of the converter that alone feeds a run; None where another source does."""
+    if circuit.root_kind != "converter":
+        return None
+    root = int(network.root[circuit.feeding_node])
+    return next(
+        (
+            part.limit_a
+            for placed, part in design.placed(Converter)
+            if design.node_of(f"{placed.id}.out") == root
+        ),
+        None,
+    )
 
 
 def _distance(protection: Protection) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.capacity import largest_device_a, run_capacity
-from ampwright.assessment.circuits import Circuit, channel_limit_a
+from ampwright.assessment.circuits import Circuit, channel_limit_a, converter_limit_a
 from ampwright.assessment.device_size import FIRE, NO_DEVICE
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import length_text, run_text
@@ -59,6 +59,9 @@ def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
         if circuit.root_kind == "panel" or channel_limit_a(design, circuit) is not None:
             continue
         capacity = run_capacity(design, run)
+        limit_a = converter_limit_a(design, studies.network, circuit)
+        if limit_a is not None and capacity.is_known and limit_a <= capacity.current_a:
+            continue  # it carries all that can come
         if circuit.why_unknown or not capacity.is_known:
             yield make(
                 severity=Severity.NOT_CHECKED,

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.capacity import DeviceLimit, largest_device_a, run_capacity
-from ampwright.assessment.circuits import Circuit, Protection, channel_limit_a
+from ampwright.assessment.circuits import Circuit, Protection, channel_limit_a, converter_limit_a
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import run_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignRun
-from ampwright.sources import COMMON_PRACTICE, own_choice
+from ampwright.job.design import Design, DesignPart, DesignRun
+from ampwright.parts.converter import Converter
+from ampwright.sources import COMMON_PRACTICE, Source, own_choice
 
 __all__ = ["DEVICE_AGAINST_CABLE", "FIRE", "NO_DEVICE", "OUTPUT_FAILS_SHORTED"]
 
@@ -20,6 +22,12 @@ WIRING = Group.WIRING
 FIRE = "A cable without a matching device can burn in a fault; a lithium battery delivers kiloamperes."
 NO_DEVICE = "A cable without any device has nothing that ends a fault but fire."
 """Why nobody may override it (docs/choices.md#override-locked)."""
+LIMITED_SOURCE = Source(
+    document="IEC 60364-4-43",
+    edition="2008",
+    place="clause on overcurrent limited by the supply's own characteristics",
+    standing="from memory",
+)
 PANEL_CURRENT_FACTOR = 1.25
 """Cable of a panel string against its short-circuit current (common practice, no source)."""
 
@@ -46,6 +54,10 @@ def _device_against_cable(design: Design, studies: Studies) -> Iterator[Finding]
         channel_a = channel_limit_a(design, circuit)
         if circuit.own is None and channel_a is not None:
             yield _limited_by_output(design, run, channel_a, capacity.current_a)
+            continue
+        limit_a = converter_limit_a(design, studies.network, circuit)
+        if limit_a is not None and limit_a <= capacity.current_a:
+            yield _limited_by_converter(run, limit_a, capacity.current_a)
         else:
             yield _against(design, run, circuit, capacity.current_a)
 
@@ -65,6 +77,21 @@ def _limited_by_output(design: Design, run: DesignRun, channel_a: float, capacit
         unit="A",
         source=limit.source,
         way_out="Set the channel lower or use a larger cable." if is_over else "",
+    )
+
+
+def _limited_by_converter(run: DesignRun, limit_a: float, capacity_a: float) -> Finding:
+    """Pass a cable whose source cannot give more than it carries."""
+    return Finding(
+        rule="device-against-cable",
+        group=WIRING,
+        severity=Severity.PASS,
+        subject=run.id,
+        message=f"{run_text(run)}: the converter that feeds it limits at {limit_a:g} A; the cable carries {capacity_a:.0f} A.",
+        value=limit_a,
+        limit=capacity_a,
+        unit="A",
+        source=LIMITED_SOURCE,
     )
 
 
@@ -148,8 +175,35 @@ def _output_fails_shorted(design: Design, studies: Studies) -> Iterator[Finding]
     """Semiconductor outputs can fail closed: then only the feed's fuse protects the branch."""
     for run in design.runs:
         circuit = studies.circuits.by_run[run.index]
-        if circuit.channel_link >= 0:
+        placed = _converter_before(design, studies, circuit)
+        if placed is not None:
+            yield _shorted(design, run, _with_input_guard(design, studies, circuit, placed))
+        elif circuit.channel_link >= 0:
             yield _shorted(design, run, circuit)
+
+
+def _converter_before(design: Design, studies: Studies, circuit: Circuit) -> DesignPart | None:
+    """Return the converter that feeds a run, where its input can come through; None for any other source."""
+    if circuit.root_kind != "converter":
+        return None
+    root = int(studies.network.root[circuit.feeding_node])
+    return next(
+        (
+            placed
+            for placed, part in design.placed(Converter)
+            if design.node_of(f"{placed.id}.out") == root and not part.is_isolated
+        ),
+        None,
+    )
+
+
+def _with_input_guard(design: Design, studies: Studies, circuit: Circuit, placed: DesignPart) -> Circuit:
+    """Return a run's circuit with the device before the converter as the next one upstream."""
+    if circuit.upstream is not None:
+        return circuit
+    inlet = design.node_of(f"{placed.id}.in")
+    before = next((one for one in studies.circuits.by_run if one.far_node == inlet and one.root_kind), None)
+    return circuit if before is None else dataclasses.replace(circuit, upstream=before.own or before.upstream)
 
 
 def _shorted(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
@@ -191,6 +245,6 @@ DEVICE_AGAINST_CABLE = Rule(
 OUTPUT_FAILS_SHORTED = Rule(
     name="output-fails-shorted",
     group=WIRING,
-    asks="Is each branch of an electronic output protected when the output fails closed?",
+    asks="Is each branch of an electronic output or converter protected when that fails closed?",
     check=_output_fails_shorted,
 )

@@ -11,13 +11,14 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.network.heat import EnclosureHeat, PartHeat
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.sources import own_choice
 
 __all__ = ["ENCLOSURE_HEAT"]
 
 WIRING = Group.WIRING
-HOT_PARTS = (AlternatorCharger, Inverter, MainsCharger, PanelController)
+HOT_PARTS = (AlternatorCharger, Converter, Inverter, MainsCharger, PanelController)
 WHOLE = 0.985
 """A share of the full output above this counts as all of it: it would print as the whole."""
 
@@ -108,7 +109,7 @@ def _left_text(placed: DesignPart, share: float) -> str:
         return ""
     if isinstance(part, Inverter):
         return f"{share * part.continuous_w:.0f} W of its {part.continuous_w:g} W"
-    if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
+    if isinstance(part, AlternatorCharger | Converter | MainsCharger | PanelController):
         return f"{share * part.output_max_a:.0f} A of its {part.output_max_a:g} A"
     return ""
 

@@ -7,6 +7,7 @@ import math
 from ampwright.job.design import Design
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.network.result import NetworkResult
+from ampwright.parts.converter import Converter
 from ampwright.parts.panel import Panel
 
 __all__ = ["cold_open_circuit_v", "highest_v"]
@@ -33,7 +34,8 @@ def highest_v(design: Design, network: NetworkResult, node: int) -> float:
     root = int(network.root[node])
     if root < 0:
         return math.nan
-    if root in {design.node_of(design.parts[design.battery].id), design.node_of(STARTER_NODE)}:
+    held = {design.node_of(f"{placed.id}.out") for placed, _ in design.placed(Converter)}
+    if root in {design.node_of(design.parts[design.battery].id), design.node_of(STARTER_NODE), *held}:
         found = [float(network.node_high_v[node]), float(network.node_high_v[root])]
     else:
         coldest_degc = design.job.season.coldest_degc

@@ -85,8 +85,8 @@ def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
     for run in design.runs:
         circuit = studies.circuits.by_run[run.index]
         guard = circuit.own or circuit.upstream
-        if circuit.root_kind == "panel" or (guard is None and not circuit.why_unknown):
-            continue  # panels cannot harm their cable; a run without a device fails device-against-cable
+        if circuit.root_kind in {"panel", "converter"} or (guard is None and not circuit.why_unknown):
+            continue  # panels cannot harm their cable; converter-limit judges behind converters; a run without a device fails device-against-cable
         worst = (
             _surest(design, studies, run, guard) if guard is not None and not circuit.why_unknown else None
         )

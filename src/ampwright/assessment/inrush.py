@@ -9,6 +9,7 @@ from ampwright.assessment.circuits import Circuit, Protection
 from ampwright.assessment.fault_time import opening_band, rated_device
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
+from ampwright.job.converters import sides_of
 from ampwright.job.design import Design
 from ampwright.sources import own_choice
 
@@ -23,10 +24,11 @@ def _inrush(design: Design, studies: Studies) -> Iterator[Finding]:
     by_far = {c.far_node: c for c in studies.circuits.by_run if not c.why_unknown}
     extra_a: dict[tuple[int, str], float] = {}
     guards: dict[tuple[int, str], Protection] = {}
+    sides = sides_of(design)
     for load in design.loads:
         if load.fridge is None or load.node < 0:
             continue
-        running_a = load.power_w / design.system_v
+        running_a = load.power_w / sides.nominal_v[load.node]
         for guard in _guards(by_far, load.node):
             key = (guard.run, guard.device.id)
             guards[key] = guard

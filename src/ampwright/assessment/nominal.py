@@ -7,12 +7,15 @@ from collections.abc import Iterator
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
+from ampwright.job.converters import Sides, sides_of
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote
+from ampwright.sources import Source
 
 __all__ = ["NOMINAL_VOLTAGE"]
 
@@ -22,8 +25,9 @@ SAME_FRAC = 0.2
 
 
 def _nominal_voltage(design: Design, _: Studies) -> Iterator[Finding]:
+    sides = sides_of(design)
     for placed in design.parts:
-        for side, built_for_v, there_v in _sides(design, placed):
+        for side, built_for_v, there_v in _sides(design, placed, sides):
             is_wrong = abs(built_for_v / there_v - 1.0) > SAME_FRAC
             yield Finding(
                 rule="nominal-voltage",
@@ -37,9 +41,32 @@ def _nominal_voltage(design: Design, _: Studies) -> Iterator[Finding]:
                 source=part_source(placed.part),
                 way_out=f"Use a part for {there_v:g} V." if is_wrong else "",
             )
+    yield from _loads(design, sides)
 
 
-def _sides(design: Design, placed: DesignPart) -> Iterator[tuple[str, float, float]]:
+def _loads(design: Design, sides: Sides) -> Iterator[Finding]:
+    """Hold what a load's label says against the side it is wired to."""
+    for load in design.loads:
+        if load.nominal_v is None or load.node < 0:
+            continue
+        there_v = sides.nominal_v[load.node]
+        is_wrong = abs(load.nominal_v / there_v - 1.0) > SAME_FRAC
+        yield Finding(
+            rule="nominal-voltage",
+            group=WIRING,
+            severity=Severity.FAIL if is_wrong else Severity.PASS,
+            subject=load.id,
+            message=f"{load.name}: its label says {load.nominal_v:g} V; the side it is wired to has {there_v:g} V.",
+            value=there_v,
+            limit=load.nominal_v,
+            unit="V",
+            source=Source(document="job file", place=f"load {load.id}"),
+            way_out="Feed it through a step-down converter." if is_wrong and there_v > load.nominal_v else "",
+            caution="It burns out at once." if is_wrong and there_v > load.nominal_v else "",
+        )
+
+
+def _sides(design: Design, placed: DesignPart, sides: Sides) -> Iterator[tuple[str, float, float]]:
     """Yield side, nominal voltage of the part and of what it is wired to."""
     part = placed.part
     if isinstance(part, AlternatorCharger):
@@ -47,11 +74,15 @@ def _sides(design: Design, placed: DesignPart) -> Iterator[tuple[str, float, flo
     if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
         yield "battery", part.output_nominal_v, design.system_v
     elif isinstance(part, Inverter):
-        yield "battery", part.input_nominal_v, design.system_v
+        yield "battery", part.input_nominal_v, sides.nominal_at(design.node_of(placed.id), design.system_v)
+    elif isinstance(part, Converter):
+        there_v = sides.nominal_at(design.node_of(f"{placed.id}.in"), design.system_v)
+        yield "input", part.input_nominal_v, there_v
     elif isinstance(part, Relay):
         yield from _relay_sides(design, placed, part)
     elif isinstance(part, OutputModule | ButtonPanel | Remote):
-        yield "supply", part.nominal_v, design.system_v
+        node = next((n for n in design.nodes_of(placed) if sides.converter[n] >= 0), -1)
+        yield "supply", part.nominal_v, sides.nominal_at(node, design.system_v)
 
 
 def _relay_sides(design: Design, placed: DesignPart, part: Relay) -> Iterator[tuple[str, float, float]]:

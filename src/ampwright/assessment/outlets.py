@@ -10,6 +10,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, run_text
 from ampwright.energy.mains import has_transfer
 from ampwright.findings import Finding, Group, Severity
+from ampwright.job.converters import sides_of
 from ampwright.job.design import Design, DesignPart
 from ampwright.network.loads import load_sets
 from ampwright.parts.hardware import Inlet, Outlet
@@ -39,8 +40,9 @@ def _dc_outlet(design: Design, studies: Studies, placed: DesignPart, outlet: Out
     if not plugged:
         return
     together_a = _into_a(design, studies, node)
-    single_a = max(load.peak_w for load in plugged) / design.system_v
-    all_a = sum(load.peak_w for load in plugged) / design.system_v
+    nominal_v = sides_of(design).nominal_v[node]
+    single_a = max(load.peak_w for load in plugged) / nominal_v
+    all_a = sum(load.peak_w for load in plugged) / nominal_v
     unknown = math.isnan(together_a)
     largest_a = single_a if unknown else max(together_a, single_a)
     is_over = largest_a > outlet.rating_a

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ampwright.job.design import Design
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 
@@ -43,7 +44,7 @@ def feeding_nodes(design: Design) -> dict[int, str]:
             found[design.node_of(name)] = name
     for placed in design.parts:
         part = placed.part
-        if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
+        if isinstance(part, AlternatorCharger | Converter | MainsCharger | PanelController):
             found[design.node_of(f"{placed.id}.out")] = placed.id
         elif isinstance(part, Panel) or (isinstance(part, Inverter) and part.charger_max_a > 0.0):
             found[design.node_of(placed.id)] = placed.id

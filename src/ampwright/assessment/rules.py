@@ -15,6 +15,7 @@ from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MI
 from ampwright.assessment.capacitors import INVERTER_CAPACITORS
 from ampwright.assessment.charge_habits import CHARGE_HABITS
 from ampwright.assessment.charging import ALTERNATOR_SPARE, RUN_SIGNAL
+from ampwright.assessment.converters import CONVERTER_FAILS_SHORTED, CONVERTER_LIMIT, CONVERTER_LOAD
 from ampwright.assessment.cutoff_ladder import CUTOFF_LADDER, CUTOFF_RESTART
 from ampwright.assessment.device_place import DEVICE_AT_SOURCE, FED_FROM_BOTH_ENDS, ISOLATOR
 from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_SHORTED
@@ -115,6 +116,7 @@ RULES: tuple[Rule, ...] = (
     ALTERNATOR_SPARE,
     RUN_SIGNAL,
     RELAY_PICK_UP,
+    CONVERTER_LOAD,
     STORAGE,
     PARTS_FIT,
     PANELS_FIT,
@@ -145,6 +147,8 @@ RULES: tuple[Rule, ...] = (
     DEVICE_VOLTAGE,
     AUTO_RESET,
     OUTPUT_FAILS_SHORTED,
+    CONVERTER_LIMIT,
+    CONVERTER_FAILS_SHORTED,
     ISOLATOR,
     NOMINAL_VOLTAGE,
     LOWEST_VOLTAGE,

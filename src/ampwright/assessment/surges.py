@@ -14,6 +14,7 @@ from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.network.short_corners import CRANK_S, CRANK_SOURCE
 from ampwright.parts.base import SuppliedPart
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.relay import Relay
 from ampwright.records import record
@@ -73,7 +74,7 @@ def _parts_there(design: Design, nodes: frozenset[int]) -> Iterator[tuple[str, S
 def _standing(design: Design) -> Iterator[_Stands]:
     nodes = _vehicle_side(design, names=(STARTER_NODE, SECOND_NODE))
     for name, part in _parts_there(design, nodes):
-        lasting_v = getattr(part, "input_max_v", None) if isinstance(part, AlternatorCharger) else None
+        lasting_v = part.input_max_v if isinstance(part, AlternatorCharger | Converter) else None
         yield _Stands(
             subject=name,
             minute_v=part.survives_minute_v or lasting_v,
@@ -159,6 +160,13 @@ def _weighed(design: Design, each: _Stands) -> tuple[list[str], list[str]]:
     return too_weak, open_questions
 
 
+def _works_from_v(part: SuppliedPart) -> float | None:
+    """Return the lowest supply voltage a part works at; None = not stated."""
+    if isinstance(part, Inverter):
+        return part.input_min_v
+    return part.input_stop_v if isinstance(part, Converter) else part.works_from_v
+
+
 def _engine_start(design: Design, studies: Studies) -> Iterator[Finding]:
     """Hold what hangs on the starter battery against its sag; what a charger isolates is not asked."""
     nodes = _vehicle_side(design)
@@ -167,7 +175,7 @@ def _engine_start(design: Design, studies: Studies) -> Iterator[Finding]:
         if isinstance(part, AlternatorCharger):
             continue  # it locks out for that second and begins again
         node = next(n for n in (design.node_of(f"{name}{end}") for end in ("", ".in", ".out")) if n in nodes)
-        asked.append((name, node, part.input_min_v if isinstance(part, Inverter) else part.works_from_v))
+        asked.append((name, node, _works_from_v(part)))
     make = partial(Finding, rule="engine-start", group=Group.USE, unit="V", source=CRANK_SOURCE)
     unsaid: list[str] = []
     for name, node, works_from_v in asked:

@@ -50,7 +50,7 @@ def _tapped(design: Design, studies: Studies, node: int) -> Finding:
         limit=0.0,
         unit="Ah",
         source=COMMON_PRACTICE,
-        way_out="Feed it from both batteries through a converter to the lower voltage, or from a battery of that voltage with "
+        way_out="Feed it from both batteries through a step-down converter (part kind converter), or from a battery of that voltage with "
         "a charger of its own.",
         caution="An overcharged battery gasses and can burst; the starved one leaves the vehicle standing.",
     )

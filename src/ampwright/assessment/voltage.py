@@ -15,6 +15,7 @@ from ampwright.job.device_settings import set_inverter_stop_v
 from ampwright.job.supply import alternator_name, supply
 from ampwright.network.demand import charger_input
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.converter import Converter, converter_input_w
 from ampwright.parts.inverter import Inverter
 from ampwright.sources import Source, own_choice
 from ampwright.standards.regions.rules import RegionRules
@@ -37,6 +38,9 @@ def _lowest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
         set_v = placed.setting.stop_v if placed.setting else None
         source = part_source(charger)
         yield _threshold(design, studies, f"{placed.id}.in", set_v or charger.input_stop_v, source)
+    for placed, converter in design.placed(Converter):
+        source = part_source(converter)
+        yield _threshold(design, studies, f"{placed.id}.in", converter.input_stop_v, source)
 
 
 def _lowest_of_load(studies: Studies, load: DesignLoad, rules: RegionRules) -> Iterator[Finding]:
@@ -117,6 +121,9 @@ def _highest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
     for placed, charger in design.placed(AlternatorCharger):
         node = design.node_of(f"{placed.id}.in")
         limits.append((f"{placed.id}.in", node, charger.input_max_v, part_source(charger)))
+    for placed, converter in design.placed(Converter):
+        node = design.node_of(f"{placed.id}.in")
+        limits.append((f"{placed.id}.in", node, converter.input_max_v, part_source(converter)))
     for subject, node, limit_v, source in limits:
         voltage_v = highest_v(design, studies.network, node)
         if math.isnan(voltage_v):
@@ -151,10 +158,11 @@ def _feed_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
     """Hold what is wanted against V squared over 4 R, the most a feed can give."""
     make = partial(Finding, rule="feed-carries-load", group=WIRING, unit="W")
     seen: set[int] = set()
+    outputs = {design.node_of(f"{placed.id}.out") for placed, _ in design.placed(Converter)}
     for point in studies.network.points:
         for collapse in point.collapse:
-            if collapse.node in seen:
-                continue
+            if collapse.node in seen or (collapse.loop_ohm <= 0.0 and collapse.node in outputs):
+                continue  # what a converter cannot give is asked by converter-load
             seen.add(collapse.node)
             yield make(
                 severity=Severity.FAIL,
@@ -170,31 +178,61 @@ def _feed_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
     for placed, part in design.placed(AlternatorCharger):
         if design.node_of(f"{placed.id}.in") not in seen:
             yield _charger_feed(design, studies, placed, part)
+    for placed, converter in design.placed(Converter):
+        if design.node_of(f"{placed.id}.in") not in seen:
+            yield _converter_feed(design, studies, placed, converter)
 
 
 def _charger_feed(design: Design, studies: Studies, placed: DesignPart, part: AlternatorCharger) -> Finding:
-    make = partial(Finding, rule="feed-carries-load", group=WIRING, subject=placed.id, unit="W")
     loop_ohm = float(studies.network.path_ohm[design.node_of(f"{placed.id}.in")])
     if math.isnan(loop_ohm) or loop_ohm <= 0.0:
-        return make(
-            severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
-            way_out="Add the run from the starter battery.",
-        )
+        return _feed_unknown(placed, "Add the run from the starter battery.")
     source_v = supply(design, alternator_name(design, placed)).alternator_low_v or part.input_nominal_v
     wanted_w, input_limit_a = charger_input(placed, part)
     if input_limit_a is not None:
         wanted_w = min(wanted_w, input_limit_a * source_v)
+    return _feed_finding(placed, wanted_w, source_v, loop_ohm)
+
+
+def _converter_feed(design: Design, studies: Studies, placed: DesignPart, part: Converter) -> Finding:
+    """Hold the input of a converter at its current limit against what its feed can give at the source's lowest voltage."""
+    node = design.node_of(f"{placed.id}.in")
+    root, loop_ohm = int(studies.network.root[node]), float(studies.network.path_ohm[node])
+    source_v = float(studies.network.node_low_v[root]) if root >= 0 else math.nan
+    if not loop_ohm > 0.0 or math.isnan(source_v):
+        return _feed_unknown(placed, "Add the run that feeds it.")
+    wanted_w = converter_input_w(part, part.output_v * part.limit_a)
+    return _feed_finding(placed, wanted_w, source_v, loop_ohm)
+
+
+def _feed_unknown(placed: DesignPart, way_out: str) -> Finding:
+    return Finding(
+        rule="feed-carries-load",
+        group=WIRING,
+        severity=Severity.NOT_CHECKED,
+        subject=placed.id,
+        message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
+        unit="W",
+        way_out=way_out,
+    )
+
+
+def _feed_finding(placed: DesignPart, wanted_w: float, source_v: float, loop_ohm: float) -> Finding:
+    """Ask for twice the need: an input of constant power is stable below half of V squared over 4 R."""
     available_w = source_v**2 / (4.0 * loop_ohm)
     is_weak = wanted_w * COLLAPSE_MARGIN > available_w
-    return make(
+    return Finding(
+        rule="feed-carries-load",
+        group=WIRING,
         severity=Severity.FAIL if is_weak else Severity.PASS,
+        subject=placed.id,
         message=f"{placed.id}: takes {wanted_w:.0f} W; its feed of {1000 * loop_ohm:.1f} mΩ at "
         f"{source_v:.1f} V could give {available_w:.0f} W, and twice the need is asked for.",
         value=wanted_w,
         limit=available_w / COLLAPSE_MARGIN,
+        unit="W",
         source=own_choice("collapse-margin"),
-        way_out="Use a larger cable to the charger or set its output lower." if is_weak else "",
+        way_out="Use a larger cable to it, or a smaller or lower set one." if is_weak else "",
     )
 
 
@@ -226,7 +264,7 @@ def _wired(design: Design, studies: Studies) -> Iterator[Finding]:
 LOWEST_VOLTAGE = Rule(
     name="lowest-voltage",
     group=WIRING,
-    asks="Does every load, inverter and charger input keep the voltage it needs at low battery?",
+    asks="Does every load, inverter, charger and converter input keep the voltage it needs at low battery?",
     check=_lowest_voltage,
 )
 HIGHEST_VOLTAGE = Rule(
@@ -238,7 +276,7 @@ HIGHEST_VOLTAGE = Rule(
 FEED_CARRIES_LOAD = Rule(
     name="feed-carries-load",
     group=WIRING,
-    asks="Does a steady voltage exist, and is every charger's feed strong enough?",
+    asks="Does a steady voltage exist, and is every charger's and converter's feed strong enough?",
     check=_feed_carries_load,
 )
 WIRED = Rule(

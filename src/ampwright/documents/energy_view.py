@@ -111,6 +111,7 @@ def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
         taken.append(("into the battery's store", stored))
     lost = [
         ("inverters", books.inverter_loss_wh / days),
+        *([("converters", books.converter_loss_wh / days)] if books.converter_loss_wh > 0.0 else []),
         ("cables", books.cable_loss_wh / days),
         ("battery resistance", books.battery_loss_wh / days),
         ("charging efficiency", books.coulombic_loss_wh / days),

@@ -1,4 +1,4 @@
-"""Everything that takes current from the battery, as the kernel's consumers: DC loads and inverters."""
+"""Everything that takes current from the battery, as the kernel's consumers: DC loads, inverters, idle converters."""
 
 from __future__ import annotations
 
@@ -6,22 +6,24 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.energy.charger_row import path_of_node_ohm
-from ampwright.energy.inverters import InverterDemand, inverter_demand, inverter_loads, on_share
+from ampwright.energy.converters import BusRow, at_bus, bus_row, idle_rows
+from ampwright.energy.inverters import InverterDemand, inverter_demand, on_share, users_of
 from ampwright.energy.schedule import Schedule
 from ampwright.energy.sources_map import SourceMap
 from ampwright.energy.tables import ConsumerTable
+from ampwright.job.converters import Sides, sides_of
 from ampwright.job.design import Design, DesignLoad, DesignPart
 from ampwright.job.device_settings import set_inverter_start_v, set_inverter_stop_v
 from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.battery import Battery
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.records import record
 
 __all__ = ["Consumers", "bus_loads", "consumers_of", "standby_by_plan_w"]
 
 Array = NDArray[np.float64]
-KINDS = {"power": 0, "current": 1, "resistance": 2}
 INVERTER_GAP_V = 1.0  # per 12 V of nominal voltage; docs/choices.md#energy-inverter-gap
 
 
@@ -47,6 +49,18 @@ class Consumers:
     """(n_plans, steps_per_day, n_consumers)."""
     demands: tuple[InverterDemand, ...]
     """What each inverter takes."""
+    rows: tuple[BusRow, ...]
+    """Each load as the bus sees it, in order of `loads`; then the idle draws of converters."""
+
+    @property
+    def converter_count(self) -> int:
+        """How many converters follow the inverters."""
+        return len(self.rows) - len(self.loads)
+
+    @property
+    def load_frac(self) -> dict[int, float]:
+        """Part of each load's power at the bus that arrives at its terminals, by load."""
+        return {load: row.load_frac for load, row in zip(self.loads, self.rows, strict=False)}
 
 
 def bus_loads(design: Design, wiring: SourceMap) -> list[DesignLoad]:
@@ -56,12 +70,21 @@ def bus_loads(design: Design, wiring: SourceMap) -> list[DesignLoad]:
     """
     starter = design.node_of(STARTER_NODE)
     battery = design.node_of(design.parts[design.battery].id)
-    own = [load for load in design.loads if load.inverter < 0]
+    sides = sides_of(design)
+    own = [
+        load
+        for load in design.loads
+        if load.inverter < 0 and not (load.node >= 0 and _is_converted_for_vehicle(sides, load.node))
+    ]
     if wiring.is_together(starter, battery):
         return own
     second = design.node_of(SECOND_NODE)
     engine = [starter] + [second] * (not wiring.is_together(second, battery))
     return [load for load in own if not any(wiring.is_together(load.node, node) for node in engine)]
+
+
+def _is_converted_for_vehicle(sides: Sides, node: int) -> bool:
+    return sides.converter[node] >= 0 and sides.is_vehicle[node]
 
 
 def consumers_of(design: Design, schedule: Schedule, wiring: SourceMap, path_ohm: Array) -> Consumers:
@@ -76,54 +99,67 @@ def consumers_of(design: Design, schedule: Schedule, wiring: SourceMap, path_ohm
     chosen = [load.index for load in loads]
     duty = schedule.duty_frac[:, :, chosen]
     inside = schedule.window_frac[:, :, chosen] > 0.0
-    power = np.array([load.power_w for load in loads])
-    peak = np.array([load.peak_w for load in loads])
+    sides = sides_of(design)
+    rows = [bus_row(design, load, sides, path_ohm) for load in loads]
+    idle = idle_rows(design, sides, path_ohm)
+    power = np.array([row.on_w for row in rows])
+    peak = np.array([row.peak_w for row in rows])
     outlasts = schedule.longest_s[chosen] > delay_s
+    idle_w = [row.on_w for _, row in idle]
+    shares = [on_share(design, schedule, placed) for placed, _ in idle]
 
-    def with_inverters(own: Array, name: str) -> Array:
+    def with_others(own: Array, name: str, of_idle: list[Array]) -> Array:
         extra = [getattr(demand, name)[:, :, None] for demand in demands]
-        return np.concatenate([own, *extra], axis=2)
+        return np.concatenate([own, *extra, *(values[:, :, None] for values in of_idle)], axis=2)
 
+    whole = [np.full(duty.shape[:2], watts) for watts in idle_w]
+    drawn = [watts * share for watts, share in zip(whole, shares, strict=True)]
     return Consumers(
-        table=_table(design, loads, inverters, path_ohm),
+        table=_table(design, tuple(zip(loads, rows, strict=True)), inverters, idle, path_ohm=path_ohm),
         loads=tuple(chosen),
         inverters=tuple(placed.index for placed, _ in inverters),
         fridges=tuple(load.index for load in loads if load.fridge is not None),
-        on_w=with_inverters(np.broadcast_to(power, duty.shape), "on_w"),
-        duty_frac=with_inverters(duty, "duty_frac"),
-        peak_w=with_inverters(inside * peak, "peak_w"),
-        long_w=with_inverters(inside * peak * outlasts, "long_w"),
+        on_w=with_others(np.broadcast_to(power, duty.shape), "on_w", whole),
+        duty_frac=with_others(duty, "duty_frac", shares),
+        peak_w=with_others(inside * peak, "peak_w", drawn),
+        long_w=with_others(inside * peak * outlasts, "long_w", drawn),
         demands=demands,
+        rows=(*rows, *(row for _, row in idle)),
     )
 
 
 def _table(
     design: Design,
-    loads: list[DesignLoad],
+    loads: tuple[tuple[DesignLoad, BusRow], ...],
     inverters: tuple[tuple[DesignPart, Inverter], ...],
+    idle: tuple[tuple[DesignPart, BusRow], ...],
+    *,
     path_ohm: Array,
 ) -> ConsumerTable:
     cutoff = design.job.load_cutoff
-    ohms = [_load_path_ohm(load, path_ohm) for load in loads]
-    ohms += [path_of_node_ohm(design, path_ohm, placed.id) for placed, _ in inverters]
     stops = [
         (set_inverter_stop_v(placed, part), _inverter_start_v(placed, part)) for placed, part in inverters
     ]
-    locks = [load.min_v or 0.0 if load.fridge else 0.0 for load in loads]
-    frees = [max(load.fridge.restart_v, load.min_v or 0.0) if load.fridge else 0.0 for load in loads]
-    fridge = np.full(len(loads) + len(inverters), -1, np.int64)
-    rows = [row for row, load in enumerate(loads) if load.fridge is not None]
-    fridge[rows] = np.arange(len(rows))
-    stays = [load.is_before_cutoff for load in loads] + [
-        any(load.is_before_cutoff for load in inverter_loads(design, placed.index)) for placed, _ in inverters
+    locks = [_thresholds(load, row) for load, row in loads]
+    locks += [*stops, *((row.lock_v, row.unlock_v) for _, row in idle)]
+    ohms = [row.path_ohm for _, row in loads]
+    ohms += [path_of_node_ohm(design, path_ohm, placed.id) for placed, _ in inverters]
+    ohms += [row.path_ohm for _, row in idle]
+    fridge = np.full(len(ohms), -1, np.int64)
+    cold = [position for position, (load, _) in enumerate(loads) if load.fridge is not None]
+    fridge[cold] = np.arange(len(cold))
+    stays = [load.is_before_cutoff for load, _ in loads]
+    stays += [
+        any(load.is_before_cutoff for load in users_of(design, placed)) for placed, _ in (*inverters, *idle)
     ]
+    kinds = [row.kind for _, row in loads]
     return ConsumerTable(
-        kind=np.array([KINDS[load.behaves] for load in loads] + [0] * len(inverters), np.int64),
+        kind=np.array(kinds + [0] * (len(ohms) - len(kinds)), np.int64),
         path_ohm=np.array(ohms, np.float64),
         nominal_v=design.system_v,
         is_cut=~np.array(stays, np.bool_),
-        lock_v=np.array(locks + [stop for stop, _ in stops], np.float64),
-        unlock_v=np.array(frees + [start for _, start in stops], np.float64),
+        lock_v=np.array([stop for stop, _ in locks], np.float64),
+        unlock_v=np.array([start for _, start in locks], np.float64),
         fridge=fridge,
         has_cutoff=cutoff is not None,
         open_v=cutoff.open_v if cutoff is not None else 0.0,
@@ -131,9 +167,12 @@ def _table(
     )
 
 
-def _load_path_ohm(load: DesignLoad, path_ohm: Array) -> float:
-    value = float(path_ohm[load.node]) if load.node >= 0 else 0.0
-    return value if np.isfinite(value) else 0.0
+def _thresholds(load: DesignLoad, row: BusRow) -> tuple[float, float]:
+    """Return the voltages at which a load stops and starts again: its converter's where it lies behind one."""
+    if row.lock_v > 0.0 or load.fridge is None:
+        return row.lock_v, row.unlock_v
+    least_v = load.min_v or 0.0
+    return least_v, max(load.fridge.restart_v, least_v)
 
 
 def _inverter_start_v(placed: DesignPart, part: Inverter) -> float:
@@ -145,7 +184,13 @@ def _inverter_start_v(placed: DesignPart, part: Inverter) -> float:
 def standby_by_plan_w(design: Design, schedule: Schedule) -> Array:
     """Return the standby drains of all placed parts and refrigerators (n_plans, steps_per_day)."""
     total = np.zeros(schedule.duty_frac.shape[:2])
+    sides, path_ohm = sides_of(design), np.zeros(len(design.nodes))
     at_vehicle = {join.placed.index for join in relay_joins(design)}  # those live on the starter battery
+    at_vehicle |= {
+        placed.index
+        for placed, _ in design.placed(Converter)
+        if sides.is_vehicle[design.node_of(f"{placed.id}.in")]
+    }
     for placed in design.parts:
         count = placed.strings if isinstance(placed.part, Battery) else 1
         own_a = 0.0 if placed.index in at_vehicle else placed.part.own_a
@@ -154,6 +199,9 @@ def standby_by_plan_w(design: Design, schedule: Schedule) -> Array:
             total = total + drain_w * on_share(design, schedule, placed)
     for load in design.loads:
         if load.fridge is not None and load.fridge.standby_a > 0.0:
-            drain_w = load.fridge.standby_a * load.count * design.system_v
+            drain_w = load.fridge.standby_a * load.count * sides.nominal_at(load.node, design.system_v)
+            if load.node >= 0 and sides.converter[load.node] >= 0:
+                head = design.parts[sides.converter[load.node]]
+                drain_w = at_bus(design, head, sides, path_ohm, (drain_w, drain_w)).on_w
             total = total + drain_w * schedule.window_frac[:, :, load.index]
     return total

@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 
 from ampwright.climate.series import SunSeries, repeated
 from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.converters import idle_rows
 from ampwright.energy.simulate import energy_model, run_model
+from ampwright.job.converters import sides_of
 from ampwright.job.design import Design
 from ampwright.job.joins import relay_joins
 from ampwright.parts.battery import Battery
@@ -37,6 +39,7 @@ def autonomy_h(design: Design, sun: SunSeries, *, path_ohm: NDArray[np.float64])
         any(load.is_essential for load in design.loads if load.inverter == part)
         for part in model.consumers.inverters
     ]
+    essential += [False] * model.consumers.converter_count  # the loads behind it tell
     failed = out.is_unserved[:, np.array(essential, np.bool_)].any(axis=1) | out.is_open
     if not failed.any():
         return math.inf
@@ -56,6 +59,8 @@ def storage_days(design: Design) -> float:
         if placed.is_on_when == "always" and placed.index not in at_vehicle:
             count = placed.strings if isinstance(placed.part, Battery) else 1
             drain_a += placed.part.own_a * count
+    idle = idle_rows(design, sides_of(design), np.zeros(len(design.nodes)))
+    drain_a += sum(row.on_w for placed, row in idle if placed.is_on_when == "always") / design.system_v
     stop_v = max(bank.cutoff_v, bank.table_v[0])
     stop_ah = float(np.interp(stop_v, bank.table_v, bank.table_ah))
     if drain_a <= 0.0:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -31,15 +33,25 @@ class FridgeSteps:
     keep the set temperature (docs/choices.md#energy-fridge-away)."""
 
 
-def fridge_table(design: Design, loads: tuple[int, ...]) -> FridgeTable:
-    """Return the fixed figures of the refrigerators, each times its count."""
+def fridge_table(
+    design: Design, loads: tuple[int, ...], load_frac: Mapping[int, float] | None = None
+) -> FridgeTable:
+    """Return the fixed figures of the refrigerators, each times its count.
+
+    Parameters
+    ----------
+    load_frac : part of the power at the battery's bus that arrives at a load behind a converter, by load: its machine
+        is then as good as the two together
+    """
+    whole = load_frac or {}
+    arrives = np.array([whole.get(index, 1.0) for index in loads])
     found = [(design.loads[index], _fridge(design, index)) for index in loads]
     return FridgeTable(
         set_degc=np.array([load.set_degc for load, _ in found]),
         capacity_wh_per_k=np.array([part.contents_wh_per_k * load.count for load, part in found]),
         ice_wh=np.array([part.cold_store_wh * load.count for load, part in found]),
-        running_w=np.array([load.power_w for load, _ in found]),
-        carnot_frac=np.array([part.carnot_frac for _, part in found]),
+        running_w=np.array([load.power_w for load, _ in found]) / arrives,
+        carnot_frac=np.array([part.carnot_frac for _, part in found]) * arrives,
         evaporator_below_k=np.array([part.evaporator_below_k for _, part in found]),
         condenser_above_k=np.array([part.condenser_above_k for _, part in found]),
     )

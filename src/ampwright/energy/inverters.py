@@ -7,12 +7,14 @@ from numpy.typing import NDArray
 
 from ampwright.energy.mains import has_transfer
 from ampwright.energy.schedule import Schedule, is_attached
+from ampwright.job.converters import sides_of
 from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_loss_coefficients
 from ampwright.records import record
 
-__all__ = ["InverterDemand", "inverter_demand", "inverter_loads", "on_share"]
+__all__ = ["InverterDemand", "inverter_demand", "inverter_loads", "on_share", "users_of"]
 
 Array = NDArray[np.float64]
 
@@ -42,6 +44,16 @@ class InverterDemand:
 def inverter_loads(design: Design, inverter: int) -> list[DesignLoad]:
     """Return the loads plugged into an inverter."""
     return [load for load in design.loads if load.inverter == inverter]
+
+
+def users_of(design: Design, placed: DesignPart) -> list[DesignLoad]:
+    """Return the loads for which a part is on: those of an inverter, those behind a converter, else all."""
+    if isinstance(placed.part, Inverter):
+        return inverter_loads(design, placed.index)
+    if isinstance(placed.part, Converter):
+        sides = sides_of(design)
+        return [load for load in design.loads if sides.behind(load.node, placed.index)]
+    return list(design.loads)
 
 
 def inverter_demand(
@@ -105,7 +117,7 @@ def on_share(design: Design, schedule: Schedule, placed: DesignPart) -> Array:
     elif placed.is_on_when == "not-stored":
         share = 1.0 - stored
     else:
-        users = inverter_loads(design, placed.index) if isinstance(placed.part, Inverter) else design.loads
+        users = users_of(design, placed)
         chosen = [load.index for load in users]
         windows = schedule.window_frac[:, :, chosen]
         share = windows.max(axis=2) if chosen else np.zeros_like(stored)

@@ -38,7 +38,7 @@ class EnergyLedger:
     heater_wh: float
     """Cell heaters."""
     cable_loss_wh: float
-    """Lost in cables to loads, inverters and from chargers."""
+    """Lost in cables to loads, inverters and converters, and from chargers."""
     battery_loss_wh: float
     """Lost in the battery's resistance."""
     coulombic_loss_wh: float
@@ -47,6 +47,8 @@ class EnergyLedger:
     """Lost inside the battery at rest."""
     stored_change_wh: float
     """Energy in the battery at the end less at the start."""
+    converter_loss_wh: float = 0.0
+    """Lost in step-down converters, idle power included."""
 
     @property
     def source_wh(self) -> float:
@@ -57,6 +59,7 @@ class EnergyLedger:
     def imbalance_wh(self) -> float:
         """What came in less what went out, was lost or stored; rounding only."""
         taken = float(self.load_wh.sum()) + self.inverter_loss_wh + self.standby_wh + self.heater_wh
+        taken += self.converter_loss_wh
         lost = self.cable_loss_wh + self.battery_loss_wh + self.coulombic_loss_wh + self.self_discharge_wh
         return self.source_wh - taken - lost - self.stored_change_wh
 

@@ -94,7 +94,7 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
         SourceTable(
             set_v=np.array([row.set_v for row in rows]), path_ohm=np.array([row.path_ohm for row in rows])
         ),
-        fridge_table(model.frame.design, model.consumers.fridges),
+        fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac),
         model.steps,
         empty_active(consumers.kind.size),
         start_frac * bank_capacity_ah(model.frame.design),
@@ -189,11 +189,13 @@ def _load_course(model: EnergyModel, out: KernelResult) -> LoadCourse:
     chosen = np.array(
         [column.get(load.index, inverter.get(load.inverter, 0)) for load in design.loads], np.int64
     )
-    battery, unserved, missing = (
-        out.consumer_w[:, chosen],
-        out.missing_w[:, chosen],
-        out.is_unserved[:, chosen],
-    )
+    arrives = np.array([consumers.load_frac.get(load.index, 1.0) for load in design.loads])
+    shape = (out.battery_v.size, len(design.loads))
+    battery, unserved, missing = np.zeros(shape), np.zeros(shape), np.zeros(shape, np.bool_)
+    if consumers.table.kind.size:  # else everything hangs on the vehicle's side
+        battery[:] = out.consumer_w[:, chosen] * arrives
+        unserved[:] = out.missing_w[:, chosen] * arrives
+        missing[:] = out.is_unserved[:, chosen]
     battery[:, at_vehicle], unserved[:, at_vehicle], missing[:, at_vehicle] = 0.0, 0.0, False
     mains = np.zeros_like(battery)
     for load in design.loads:
@@ -211,6 +213,17 @@ def _load_course(model: EnergyModel, out: KernelResult) -> LoadCourse:
     return LoadCourse(battery_w=battery, mains_w=mains, unserved_w=unserved, is_unserved=missing)
 
 
+def _behind_converters_wh(model: EnergyModel, out: KernelResult) -> tuple[float, float]:
+    """Return what is lost in converters and in the cables behind them."""
+    consumers = model.consumers
+    taken_wh = out.consumer_w.sum(axis=0) * model.steps.step_h
+    load_count = len(consumers.loads)
+    rows = consumers.rows[:load_count]
+    loss = math.fsum(wh * row.loss_frac for wh, row in zip(taken_wh, rows, strict=False))
+    cable = math.fsum(wh * row.cable_frac for wh, row in zip(taken_wh, rows, strict=False))
+    return loss + math.fsum(taken_wh[load_count + len(consumers.inverters) :]), cable
+
+
 def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> EnergyLedger:
     step_h = model.steps.step_h
     given = out.source_w.sum(axis=0) * step_h
@@ -222,6 +235,7 @@ def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> Energy
         float(wh) * (1.0 / row.efficiency_frac - 1.0) for wh, row in zip(given, model.chargers, strict=True)
     )
     terms = out.terms_wh
+    converter_wh, cable_wh = _behind_converters_wh(model, out)
     return EnergyLedger(
         panel_wh=by_kind["panel"],
         alternator_wh=by_kind["alternator"],
@@ -232,11 +246,12 @@ def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> Energy
         inverter_loss_wh=float(terms[1]),
         standby_wh=float(terms[2]),
         heater_wh=float(terms[3]),
-        cable_loss_wh=float(terms[4]),
+        cable_loss_wh=float(terms[4]) + cable_wh,
         battery_loss_wh=float(terms[5]),
         coulombic_loss_wh=float(terms[6]),
         self_discharge_wh=float(terms[7]),
         stored_change_wh=float(terms[8]),
+        converter_loss_wh=converter_wh,
     )
 
 

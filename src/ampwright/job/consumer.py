@@ -68,6 +68,8 @@ class Load:
     """Schedule; empty = always on."""
     zone: str = ""
     """Zone it stands in."""
+    nominal_v: Positive | None = None
+    """Nominal voltage on its label, e.g. 12 or 24; absent = that of the side it is wired to."""
     min_v: PositiveAmount | None = None
     """Lowest terminal voltage it works at."""
     max_v: PositiveAmount | None = None

@@ -362,6 +362,8 @@ class DesignLoad:
     """How it is held; None = not said."""
     part_of: Attached
     """Where it is carried."""
+    nominal_v: float | None = None
+    """Nominal voltage on its label; None = that of the side it is wired to."""
 
 
 @record

@@ -6,6 +6,7 @@ from ampwright.job.module import ModulePort
 from ampwright.job.records import Job
 from ampwright.parts.battery import Battery
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.hardware import BusBar, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
@@ -21,7 +22,7 @@ SECOND_NODE = "second-alternator"
 MIDDLE = ".middle"
 """Ending of the joint between two batteries in series."""
 ONE_TERMINAL = (Battery, BusBar, ButtonPanel, Inverter, Panel, Remote)
-TWO_TERMINALS = (AlternatorCharger, PanelController, Relay)
+TWO_TERMINALS = (AlternatorCharger, Converter, PanelController, Relay)
 
 
 @record

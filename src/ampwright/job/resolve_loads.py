@@ -56,6 +56,7 @@ def _load(lookup: Lookup, load: Load, index: int, inverters: dict[str, int]) -> 
         is_before_cutoff=load.is_before_cutoff,
         mount=load.mount,
         part_of=load.part_of,
+        nominal_v=load.nominal_v,
     )
 
 

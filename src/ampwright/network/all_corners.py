@@ -7,8 +7,9 @@ import dataclasses
 from ampwright.job.design import Design
 from ampwright.job.joins import closes_while_starting, relay_joins
 from ampwright.network.alone import AloneGroup
+from ampwright.network.converted import with_converted
+from ampwright.network.corner import Corner
 from ampwright.network.corners import (
-    Corner,
     alone_corners,
     battery_low_corners,
     charging_corners,
@@ -52,22 +53,22 @@ def all_corners(
     overload: list[Corner] = []
     crank: list[Corner] = []
     for here in cases:
-        lasting += _where(here, battery_low_corners(design, here))
-        lasting += _where(here, charging_corners(design, here))
-        lasting += _where(here, vehicle_corners(design, here, ohm))
-        overload += _where(here, overload_corners(design, here, ohm))
+        lasting += _where(here, with_converted(design, here, battery_low_corners(design, here)))
+        lasting += _where(here, with_converted(design, here, charging_corners(design, here)))
+        lasting += _where(here, with_converted(design, here, vehicle_corners(design, here, ohm)))
+        overload += _where(here, with_converted(design, here, overload_corners(design, here, ohm)))
         crank += _where(here, crank_corners(design, here, ohm))
         closed = with_relays_closed(here)
         if closed is None:
             continue
-        lasting += _where(here, vehicle_corners(design, closed, ohm))
-        lasting += _where(here, hooked_up_joined(design, closed))
+        lasting += _where(here, with_converted(design, closed, vehicle_corners(design, closed, ohm)))
+        lasting += _where(here, with_converted(design, closed, hooked_up_joined(design, closed)))
         if any(closes_while_starting(join) for join in relay_joins(design)):
             crank += _where(here, crank_corners(design, closed, ohm))
     lasting += panel_corners(design, cases[0], ohm)
     return Corners(
         lasting=tuple(lasting),
-        alone=alone_corners(design, cases[0], groups),
+        alone=with_converted(design, cases[0], alone_corners(design, cases[0], groups)),
         overload=tuple(overload),
         crank=tuple(crank),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampwright.job.converters import placed_converters, sides_of
 from ampwright.job.design import Design
 from ampwright.network.tree import Forest
 from ampwright.parts.switchgear import OutputModule
@@ -29,12 +30,12 @@ def alone_groups(design: Design, forest: Forest) -> tuple[AloneGroup, ...]:
 
     A load fed by several channels joined into one counts to the one on the shortest way.
     """
-    battery = design.node_of(design.parts[design.battery].id)
+    sources = _sources(design)
     channel = _channels(design, forest)
     grouped: dict[int, list[int]] = {}
     single: list[AloneGroup] = []
     for load in design.loads:
-        if load.node < 0 or forest.root[load.node] != battery:
+        if load.node < 0 or int(forest.root[load.node]) not in sources:
             continue
         link = channel[load.node]
         if link >= 0:
@@ -51,6 +52,18 @@ def alone_groups(design: Design, forest: Forest) -> tuple[AloneGroup, ...]:
         for link, loads in sorted(grouped.items())
     ]
     return (*switched, *single)
+
+
+def _sources(design: Design) -> frozenset[int]:
+    """Return the auxiliary battery and the outputs of the converters it feeds."""
+    found = {design.node_of(design.parts[design.battery].id)}
+    converters = placed_converters(design)
+    sides = sides_of(design) if converters else None
+    for placed, _ in converters:
+        node = design.node_of(f"{placed.id}.out")
+        if sides is not None and not sides.is_vehicle[node]:
+            found.add(node)
+    return frozenset(found)
 
 
 def _channels(design: Design, forest: Forest) -> list[int]:

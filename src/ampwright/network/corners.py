@@ -7,7 +7,6 @@ adds is in `vehicle_side`, what lasts for moments only in `short_corners`.
 from __future__ import annotations
 
 import dataclasses
-import math
 
 import numpy as np
 
@@ -15,26 +14,24 @@ from ampwright.job.design import Design
 from ampwright.job.joins import closes_hooked_up, relay_joins
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.job.use import State
-from ampwright.job.wiring import Attached
 from ampwright.network.alone import AloneGroup
+from ampwright.network.converted import demand_here
+from ampwright.network.corner import Corner
 from ampwright.network.demand import (
     Demand,
     charge_setting_v,
     charger_outputs,
-    load_demand,
     panel_currents,
 )
 from ampwright.network.loads import certain_loads, load_sets
 from ampwright.network.result import FloatArray
 from ampwright.network.situations import Situation
 from ampwright.network.sweep import tree_point
-from ampwright.network.tree import EVERYTHING, Tree
+from ampwright.network.tree import Tree
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
-from ampwright.records import record
 
 __all__ = [
-    "Corner",
     "alone_corners",
     "battery_full_v",
     "battery_low_corners",
@@ -54,22 +51,6 @@ CHARGING: tuple[tuple[str, tuple[type, ...], tuple[State, ...]], ...] = (
     ("hooked up", ON_MAINS, ("hooked-up",)),
 )
 """Name, chargers that can work together, and states of the vehicle in which they do."""
-
-
-@record
-class Corner:
-    """One steady condition of one or more islands."""
-
-    name: str
-    """In words."""
-    sources: tuple[tuple[Tree, float], ...]
-    """Islands solved here, each with the voltage of its root."""
-    demand: Demand
-    """What every node takes or gives."""
-    lasts_s: float = math.inf
-    """How long it can last."""
-    present: frozenset[Attached] = EVERYTHING
-    """What is attached."""
 
 
 def battery_low_v(design: Design) -> float:
@@ -109,7 +90,7 @@ def battery_low_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
     low_v = battery_low_v(design)
     found: list[Corner] = []
     for one in load_sets(design, here.present):
-        demand = load_demand(design, here.forest.root, one.loads, present=here.present)
+        demand = demand_here(design, here, one.loads)
         found.append(
             Corner(
                 name=(f"battery low, loads of {one.when}" if one.when else "battery low, no loads")
@@ -130,13 +111,13 @@ def charging_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
     if tree is None:
         return ()
     charge_v = _charging_v(design)
-    light = load_demand(design, here.forest.root, certain_loads(design), is_light=True, present=here.present)
+    light = demand_here(design, here, certain_loads(design), is_light=True)
     found: list[Corner] = []
     for name, kinds, states in CHARGING:
         cases = [(f"charging, {name}", light)]
         for one in load_sets(design, here.present, states) if here.is_planned else ():
             loads = one.loads if name != "hooked up" else _not_on_mains(design, one.loads)
-            demand = load_demand(design, here.forest.root, loads, present=here.present)
+            demand = demand_here(design, here, loads)
             cases += [(f"charging, {name}, loads of {one.when}", demand)] if one.when else []
         found += [
             Corner(
@@ -157,7 +138,7 @@ def hooked_up_joined(design: Design, here: Situation) -> tuple[Corner, ...]:
     if tree is None or not any(closes_hooked_up(join) for join in relay_joins(design)):
         return ()
     charge_v = _charging_v(design)
-    light = load_demand(design, here.forest.root, certain_loads(design), is_light=True, present=here.present)
+    light = demand_here(design, here, certain_loads(design), is_light=True)
     low_v = STARTER_LOW_FRAC * design.vehicle.system_v
     demand = with_other_battery(design, tree, _with_outputs(design, here, tree, light, ON_MAINS), low_v)
     return (
@@ -181,8 +162,7 @@ def alone_corners(design: Design, here: Situation, groups: tuple[AloneGroup, ...
     found: list[Corner] = []
     for group in groups:
         demand, light = (
-            load_demand(design, here.forest.root, group.loads, is_light=is_light, present=here.present)
-            for is_light in (False, True)
+            demand_here(design, here, group.loads, is_light=is_light) for is_light in (False, True)
         )
         charged = _with_outputs(design, here, tree, light, kinds)
         for name, source_v, wanted in (("battery low", low_v, demand), ("charging", charge_v, charged)):

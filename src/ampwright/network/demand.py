@@ -11,6 +11,7 @@ from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.network.tree import EVERYTHING
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
 from ampwright.parts.panel import Panel
@@ -26,6 +27,7 @@ __all__ = [
     "inverter_w",
     "load_current_a",
     "load_demand",
+    "nominal_by_root",
     "output_limit_a",
     "panel_currents",
 ]
@@ -60,12 +62,11 @@ def load_demand(
     """
     count = len(design.nodes)
     demand = Demand(power_w=np.zeros(count), current_a=np.zeros(count), conductance_siemens=np.zeros(count))
-    engine = {node for name in (STARTER_NODE, SECOND_NODE) if (node := design.node_of(name)) >= 0}
+    nominal = nominal_by_root(design)
     for index in loads:
         load = design.loads[index]
         if load.node >= 0:
-            is_vehicle = int(root[load.node]) in engine
-            _add_load(demand, load, design.vehicle.system_v if is_vehicle else design.system_v)
+            _add_load(demand, load, nominal.get(int(root[load.node]), design.system_v))
     for placed in design.parts:
         if placed.part_of not in present or (is_light and placed.is_on_when != "always"):
             continue
@@ -75,6 +76,16 @@ def load_demand(
             if isinstance(placed.part, Inverter):
                 demand.power_w[node] += inverter_w(design, placed, placed.part, loads)
     return demand
+
+
+def nominal_by_root(design: Design) -> dict[int, float]:
+    """Return the nominal voltage of each island that has another than the auxiliary battery's, by its root."""
+    found = {design.node_of(name): design.vehicle.system_v for name in (STARTER_NODE, SECOND_NODE)}
+    found |= {
+        design.node_of(f"{placed.id}.out"): part.output_nominal_v for placed, part in design.placed(Converter)
+    }
+    found.pop(-1, None)
+    return found
 
 
 def _add_load(demand: Demand, load: DesignLoad, nominal_v: float) -> None:
@@ -100,7 +111,7 @@ def _supply_node(design: Design, placed: DesignPart) -> int:
     endings = terminals(placed.part)
     if not endings or isinstance(placed.part, Panel):
         return -1
-    is_charger = ".out" in endings and not isinstance(placed.part, Relay | Sensor)
+    is_charger = ".out" in endings and not isinstance(placed.part, Converter | Relay | Sensor)
     return design.node_of(f"{placed.id}{'.out' if is_charger else endings[0]}")
 
 

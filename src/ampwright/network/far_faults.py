@@ -37,7 +37,9 @@ REFERENCE_DEGC = 25.0
 """Temperature of a battery's stated resistance, by the definition of that field."""
 LEAST_SHARE_FRAC = 1e-6
 """A device that sees less than this part of the fault is not on its way (rounding)."""
-NO_BATTERY = "fed by panels or an alternator alone: their smallest current is no measure for a device"
+NO_BATTERY = (
+    "fed by panels, an alternator or a converter alone: their smallest current is no measure for a device"
+)
 UNFED = "nothing feeds it, or it is joined to another source; not calculated"
 
 

@@ -27,6 +27,7 @@ from ampwright.network.sweep import path_ohm
 from ampwright.network.tree import Forest, Tree
 from ampwright.parts.battery import Battery
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Breaker, Fuse
@@ -127,7 +128,7 @@ def _run_fault(run: DesignRun, device: DesignDevice, place: tuple[_Feed, int] | 
         f"{feed.full_v:.1f} V behind {1000.0 * (feed.source_ohm + path):.2f} mohm of source and cold cable"
     )
     parts = [source] if feed.full_v > 0.0 else []
-    parts += [f"{others_a:.0f} A from chargers, panels or alternator"] if others_a > 0.0 else []
+    parts += [f"{others_a:.0f} A from chargers, panels, alternator or converter"] if others_a > 0.0 else []
     if fault_a == feed.beyond_a[position] and fault_a > 0.0:
         parts = [f"{fault_a:.0f} A fed back from beyond the device"]
     why = " and ".join(parts) or "no source"
@@ -249,6 +250,9 @@ def _root_source(design: Design, root: int) -> tuple[float, float, float]:
         return full_v, vehicle.starter_short_circuit_a, vehicle.alternator_a
     if vehicle.second is not None and root == design.node_of(SECOND_NODE):
         return 0.0, 0.0, vehicle.second.alternator_a
+    for other, converter in design.placed(Converter):
+        if root == design.node_of(f"{other.id}.out"):
+            return 0.0, 0.0, converter.limit_a
     return 0.0, 0.0, 0.0
 
 

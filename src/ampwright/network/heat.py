@@ -1,7 +1,7 @@
 """Air inside enclosures and what it leaves of chargers and inverters: a fixed point.
 
 Losses of everything inside, and sun on the box, warm the air until walls, vents and fan carry them away;
-chargers and inverters give less in warmer air, which lowers their losses. The balance falls with temperature
+chargers, converters and inverters give less in warmer air, which lowers their losses. The balance falls with temperature
 on one side and rises on the other, so there is exactly one point, and it is found by halving.
 """
 
@@ -12,9 +12,11 @@ from collections.abc import Callable
 
 import numpy as np
 
+from ampwright.job.converters import sides_of
 from ampwright.job.design import Design, DesignPart
 from ampwright.network.result import FloatArray
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter, converter_input_w
 from ampwright.parts.hardware import Enclosure
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
@@ -127,12 +129,12 @@ def sun_rise_k(box: Enclosure) -> float:
 
 
 def output_frac(part: object, air_degc: float) -> float:
-    """Return the share of its full output a charger or inverter gives in air of this temperature.
+    """Return the share of its full output a charger, converter or inverter gives in air of this temperature.
 
-    Chargers fall in a straight line between the two temperatures of their record. An inverter's falls
+    Chargers and converters fall in a straight line between the two temperatures of their record. An inverter's falls
     through its two stated powers, at 25 and 40 degC, and is not reckoned above its highest ambient.
     """
-    if isinstance(part, AlternatorCharger | MainsCharger):
+    if isinstance(part, AlternatorCharger | Converter | MainsCharger):
         span = part.derate_end_degc - part.derate_start_degc
         if span <= 0.0:
             return 1.0 if air_degc < part.derate_end_degc else 0.0
@@ -163,6 +165,15 @@ def _loss_of(design: Design, placed: DesignPart) -> Callable[[float], float]:
             return inverter_dc_w(part, ac_w) - ac_w
 
         return inverter_loss_w
+    if isinstance(part, Converter):
+        sides = sides_of(design)
+        needed_w = sum(load.power_w for load in design.loads if sides.behind(load.node, placed.index))
+
+        def converter_loss_w(share: float) -> float:
+            given_w = min(needed_w, share * part.output_max_a * part.output_v)
+            return converter_input_w(part, given_w) - given_w
+
+        return converter_loss_w
     always_w = part.heat_loss_w + part.own_a * design.system_v
     return lambda _: always_w
 

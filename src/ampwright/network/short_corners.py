@@ -10,7 +10,9 @@ import math
 
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.nodes import STARTER_NODE
-from ampwright.network.corners import Corner, battery_low_v, with_other_battery
+from ampwright.network.converted import demand_here, input_powers
+from ampwright.network.corner import Corner
+from ampwright.network.corners import battery_low_v, with_other_battery
 from ampwright.network.demand import Demand, charger_input, inverter_w, load_demand
 from ampwright.network.loads import load_sets
 from ampwright.network.result import FloatArray
@@ -19,6 +21,7 @@ from ampwright.network.sweep import tree_point
 from ampwright.network.tree import Tree
 from ampwright.network.vehicle_side import other_battery_states, starter_loads
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
 from ampwright.sources import Source
@@ -69,7 +72,7 @@ def crank_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Cor
 def _with_awake_chargers(
     design: Design, here: Situation, wiring: tuple[Tree, FloatArray], demand: Demand, source_v: float
 ) -> Demand:
-    """Add the chargers that do not lock out by the voltage of their input without them."""
+    """Add the chargers and converters that do not lock out by the voltage of their input without them."""
     tree, ohm = wiring
     point = tree_point(tree, ohm, demand=demand, source_v=source_v)
     at = dict(zip(tree.nodes.tolist(), point.node_v.tolist(), strict=True))
@@ -81,6 +84,11 @@ def _with_awake_chargers(
         if placed.part_of in here.present and node in at and at[node] >= stop_v:
             power_w, limit_a = charger_input(placed, part)
             power[node] += power_w if limit_a is None else min(power_w, limit_a * at[node])
+    powers = input_powers(design, here, demand)
+    for placed, converter in design.placed(Converter):
+        node = design.node_of(f"{placed.id}.in")
+        if node in at and at[node] >= converter.input_stop_v:
+            power[node] += powers.get(node, 0.0)
     return dataclasses.replace(demand, power_w=power)
 
 
@@ -99,7 +107,7 @@ def overload_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[
         if placed.part_of not in here.present or node not in tree.nodes:
             continue
         for loads, when in _beside(design, here, placed):
-            demand = load_demand(design, here.forest.root, loads, present=here.present)
+            demand = demand_here(design, here, loads)
             power = demand.power_w.copy()
             power[node] += inverter_dc_w(part, part.overload_w) - inverter_w(design, placed, part, loads)
             overloaded = dataclasses.replace(demand, power_w=power)

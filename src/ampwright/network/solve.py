@@ -11,8 +11,9 @@ from ampwright.job.design import Design
 from ampwright.job.wiring import Attached
 from ampwright.network.all_corners import all_corners
 from ampwright.network.alone import AloneGroup, alone_groups
-from ampwright.network.corners import Corner
-from ampwright.network.demand import load_current_a
+from ampwright.network.converted import over_limit
+from ampwright.network.corner import Corner
+from ampwright.network.demand import load_current_a, nominal_by_root
 from ampwright.network.far_faults import far_faults
 from ampwright.network.faults import device_faults, run_fault_a
 from ampwright.network.resistance import working_ohm
@@ -70,7 +71,7 @@ def network_result(design: Design) -> NetworkResult:
         run_far_fault_a=far.run_a,
         far_fault=far.device,
         run_far_fault_note=far.run_note,
-        alone=_alone_points(design, groups, alone),
+        alone=_alone_points(design, forest, groups, alone),
         short_points=(*overload, *crank),
         joined_runs=() if closed is None else closed.meshed,
         short_peak_a=short.run_a,
@@ -114,6 +115,11 @@ def _point(
         if not answer.is_found:
             is_solved = False
             collapse.append(collapse_of(tree, ohm, demand=corner.demand, source_v=source_v))
+            continue
+        sunk = over_limit(design, tree, float(answer.branch_a[0]))
+        if sunk is not None:
+            is_solved = False
+            collapse.append(sunk)
             continue
         node_v[tree.nodes] = answer.node_v
         branch_a[tree.branch[1:]] = answer.branch_a[1:] * tree.direction[1:]
@@ -183,12 +189,12 @@ def _path_ohm(design: Design, forest: Forest, ohm: FloatArray) -> FloatArray:
 
 
 def _alone_points(
-    design: Design, groups: tuple[AloneGroup, ...], points: tuple[OperatingPoint, ...]
+    design: Design, forest: Forest, groups: tuple[AloneGroup, ...], points: tuple[OperatingPoint, ...]
 ) -> tuple[AlonePoint, ...]:
     """Return the pairs of points of the groups, as `alone_corners` gives them: low, then charging."""
     found: list[AlonePoint] = []
     for group, low, high in zip(groups, points[::2], points[1::2], strict=True):
-        low_a, high_a = (_taken_a(design, group, point) for point in (low, high))
+        low_a, high_a = (_taken_a(design, forest, group, point) for point in (low, high))
         found.append(
             AlonePoint(
                 node=group.node,
@@ -203,11 +209,12 @@ def _alone_points(
     return tuple(found)
 
 
-def _taken_a(design: Design, group: AloneGroup, point: OperatingPoint) -> float:
+def _taken_a(design: Design, forest: Forest, group: AloneGroup, point: OperatingPoint) -> float:
     """Return the current into a group: through its channel, or what its one load draws at its voltage."""
     if group.link >= 0:
         return float(point.link_a[group.link])
     load, node_v = design.loads[group.loads[0]], float(point.node_v[group.node])
     if math.isnan(node_v):
         return math.nan
-    return load_current_a(load, node_v, design.system_v)
+    nominal_v = nominal_by_root(design).get(int(forest.root[group.node]), design.system_v)
+    return load_current_a(load, node_v, nominal_v)

@@ -15,6 +15,7 @@ from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.parts.charger import PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.panel import Panel
 from ampwright.records import record
 
@@ -62,7 +63,8 @@ class Forest:
     """All islands of a design."""
 
     trees: tuple[Tree, ...]
-    """Islands in order of their sources: auxiliary battery, starter battery, panel controllers, panels."""
+    """Islands in order of their sources: auxiliary battery, starter battery, second alternator, converters,
+    panel controllers, panels."""
     turned: tuple[Tree, ...]
     """The island of two joined batteries once more, hanging from the other one; empty where none are joined."""
     root: IntArray
@@ -148,7 +150,14 @@ def forest_of(
     away = () if is_joined else (len(design.runs) + join.link for join in relay_joins(design))
     graph = _Graph(design, present, frozenset(away))
     batteries = _batteries(design, present)
-    graph.grow((*batteries, *_second_alternator(design, present), *_controllers(design, present)))
+    graph.grow(
+        (
+            *batteries,
+            *_second_alternator(design, present),
+            *_wired(design, present, Converter, ".out"),
+            *_wired(design, present, PanelController, ".in"),
+        )
+    )
     panels = [placed for placed, _ in design.placed(Panel) if placed.part_of in present]
     graph.grow(tuple(design.node_of(placed.id) for placed in panels))
     joins = {
@@ -185,12 +194,15 @@ def _second_alternator(design: Design, present: frozenset[Attached]) -> tuple[in
     return (node,) if node >= 0 and "vehicle" in present else ()
 
 
-def _controllers(design: Design, present: frozenset[Attached]) -> tuple[int, ...]:
-    """Return the panel side of every controller that panels can be reached from."""
+def _wired(
+    design: Design, present: frozenset[Attached], kind: type[Converter | PanelController], ending: str
+) -> tuple[int, ...]:
+    """Return the terminal of every part of a kind that a run leads to: converters feed there, panels meet there."""
     wired = {node for run in design.runs for node in (run.start, run.end)}
+    wired |= {load.node for load in design.loads if kind is Converter}
     nodes = [
-        design.node_of(f"{placed.id}.in")
-        for placed, _ in design.placed(PanelController)
+        design.node_of(f"{placed.id}{ending}")
+        for placed, _ in design.placed(kind)
         if placed.part_of in present
     ]
     return tuple(node for node in nodes if node in wired)

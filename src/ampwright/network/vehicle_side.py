@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
+from ampwright.job.converters import placed_converters, sides_of
 from ampwright.job.design import Design
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.supply import MAIN, SECOND, supply, supply_names
-from ampwright.network.corners import Corner, battery_full_v, battery_low_v, with_other_battery
-from ampwright.network.demand import Demand, charger_input, load_demand
+from ampwright.network.converted import demand_here
+from ampwright.network.corner import Corner
+from ampwright.network.corners import battery_full_v, battery_low_v, with_other_battery
+from ampwright.network.demand import Demand, charger_input
 from ampwright.network.loads import load_sets
 from ampwright.network.result import FloatArray
 from ampwright.network.situations import Situation
@@ -55,7 +58,7 @@ def _corners_of(
     )
     found: list[Corner] = []
     for loads in starter_loads(design, here, tree):
-        demand = load_demand(design, here.forest.root, loads, present=here.present)
+        demand = demand_here(design, here, loads)
         for state, open_v in other_battery_states(design, tree):
             joined = with_other_battery(design, tree, demand, open_v)
             for word, source_v in voltages:
@@ -105,10 +108,20 @@ def other_battery_states(design: Design, tree: Tree) -> tuple[tuple[str, float],
 
 def starter_loads(design: Design, here: Situation, tree: Tree) -> tuple[tuple[int, ...], ...]:
     """Return the largest sets of loads in the island of the starter battery that can run together."""
-    nodes = set(tree.nodes.tolist())
+    nodes = {*tree.nodes.tolist(), *_behind(design, tree)}
     sets = load_sets(design, here.present) if here.is_planned else ()
     projected = {tuple(i for i in one.loads if design.loads[i].node in nodes) for one in sets} or {()}
     return tuple(sorted(one for one in projected if not any(set(one) < set(other) for other in projected)))
+
+
+def _behind(design: Design, tree: Tree) -> tuple[int, ...]:
+    """Return the nodes that converters of this island feed."""
+    found: set[int] = set(tree.nodes.tolist())
+    sides = sides_of(design)
+    for placed, _ in placed_converters(design):
+        if design.node_of(f"{placed.id}.in") in found:
+            found |= {node for node in range(len(design.nodes)) if sides.behind(node, placed.index)}
+    return tuple(found)
 
 
 def _with_chargers(

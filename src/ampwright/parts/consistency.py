@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from ampwright.parts.base import SuppliedPart
+from ampwright.parts.converter import Converter
 from ampwright.parts.kinds import Part
 from ampwright.parts.panel import Panel
 from ampwright.parts.relay import Relay
@@ -33,6 +34,8 @@ _RISING: tuple[tuple[str, ...], ...] = (
     ("channel_min_mm2", "channel_max_mm2"),
     ("rating_a", "peak_a"),
     ("open_v", "close_v"),
+    ("output_max_a", "output_peak_a", "limit_a"),
+    ("output_v", "output_guard_v"),
 )
 """Fields that may not fall in this order; by the fields' own definitions."""
 _RANGES: tuple[tuple[str, str, str], ...] = (
@@ -50,7 +53,7 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
         if all(hasattr(part, name) for name in names):
             for lower, upper in pairwise(names):
                 low, high = getattr(part, lower), getattr(part, upper)
-                if low > high:
+                if low is not None and high is not None and low > high:
                     yield lower, f"must be at most {upper} ({high:g}); you gave {low:g}"
     for name in ("efficiency_frac", "efficiency_30_frac", "efficiency_100_frac"):
         efficiency_frac = getattr(part, name, 0.5)
@@ -63,12 +66,14 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
         yield from _relay_contradictions(part)
     if isinstance(part, OutputModule):
         yield from _group_contradictions(part)
-    yield from _surge_contradictions(part)
+    yield from _supply_contradictions(part)
 
 
-def _surge_contradictions(part: Part) -> Iterator[tuple[str, str]]:
+def _supply_contradictions(part: Part) -> Iterator[tuple[str, str]]:
     if not isinstance(part, SuppliedPart):
         return
+    if isinstance(part, Converter) and part.output_nominal_v >= part.input_nominal_v:
+        yield "output_nominal_v", f"must be below input_nominal_v ({part.input_nominal_v:g}): it steps down"
     minute_v, surge_v = part.survives_minute_v, part.survives_surge_v
     if minute_v is not None and surge_v is not None and minute_v > surge_v:
         yield "survives_surge_v", f"must be at least survives_minute_v ({minute_v:g}); you gave {surge_v:g}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
+from ampwright.parts.converter import Converter
 from ampwright.parts.fridge import Fridge
 from ampwright.parts.hardware import BusBar, Enclosure, Inlet, Outlet, Plug
 from ampwright.parts.inverter import Inverter
@@ -22,6 +23,7 @@ Part = (
     | BusBar
     | ButtonPanel
     | Cable
+    | Converter
     | Enclosure
     | Fridge
     | Fuse

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampwright.job.converters import sides_of
 from ampwright.job.design import Design
 from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
@@ -49,7 +50,7 @@ class SwitchPlan:
 
 def switch_plan(design: Design) -> SwitchPlan:
     """Return what each output channel feeds, followed along the runs."""
-    neighbours = _neighbours(design)
+    neighbours, sides = _neighbours(design), sides_of(design)
     described = {(channel.part, channel.number): i for i, channel in enumerate(design.channels)}
     channels: list[ChannelLoads] = []
     modules: list[ModuleLoads] = []
@@ -67,7 +68,7 @@ def switch_plan(design: Design) -> SwitchPlan:
                     number=number,
                     channel=described.get((placed.index, number), -1),
                     loads=loads,
-                    peak_a=sum(design.loads[load].peak_w for load in loads) / design.system_v,
+                    peak_a=sum(design.loads[load].peak_w for load in loads) / sides.nominal_v[node],
                 )
             )
         channels += found
