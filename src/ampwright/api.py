@@ -189,11 +189,11 @@ def measuring(path: Path) -> MeasuringPlan:
     return measuring_plan(loaded.design, network, model.alternator)
 
 
-def report(answer: Answer) -> bytes:
-    """Return the two-page report of an answer as PDF."""
+def report(answer: Answer, *, with_curves: bool = False) -> bytes:
+    """Return the two-page report of an answer as PDF, on request with the time-current charts as its appendix."""
     from ampwright.documents.report_pdf import report_pdf  # noqa: PLC0415 - heavy
 
-    return report_pdf(answer)
+    return report_pdf(answer, with_curves=with_curves)
 
 
 def publish(

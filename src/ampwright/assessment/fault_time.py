@@ -1,14 +1,14 @@
-"""Rules on time: does the device clear a fault before the cable is harmed, and does the nearest one open first."""
+"""Rule on time: does the device clear a fault before the cable is harmed."""
 
 from __future__ import annotations
 
 import dataclasses
 import math
 from collections.abc import Iterator
-from functools import lru_cache, partial
+from functools import lru_cache
 
 from ampwright.assessment.capacity import effective_area_mm2, run_capacity
-from ampwright.assessment.circuits import Circuit, Protection
+from ampwright.assessment.circuits import Protection
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import run_text
 from ampwright.findings import Finding, Group, Severity
@@ -19,11 +19,11 @@ from ampwright.records import record
 from ampwright.sources import Source
 from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band
 from ampwright.standards.device_bands.classes import device_limits
-from ampwright.standards.device_bands.discrimination import clears_in_time, discrimination
+from ampwright.standards.device_bands.discrimination import clears_in_time
 from ampwright.standards.iec_60949.heating import LaidConductor, cable_time_s
 from ampwright.standards.iso_8820.band import OpeningBand
 
-__all__ = ["DISCRIMINATION", "FAR_FAULT_CLEARS"]
+__all__ = ["FAR_FAULT_CLEARS", "JUST_BELOW", "opening_band", "rated_device", "steps_a"]
 
 WIRING = Group.WIRING
 FIRE = "A fault that is not cleared in time burns the cable."
@@ -75,7 +75,8 @@ def opening_band(device: RatedDevice, current_a: float) -> OpeningBand | None:
 
 
 @lru_cache(maxsize=2_000)
-def _steps_a(device: RatedDevice) -> tuple[float, ...]:
+def steps_a(device: RatedDevice) -> tuple[float, ...]:
+    """Return the currents at which a device's times change (a memo likewise)."""
     return band_steps_a(device)
 
 
@@ -202,7 +203,7 @@ def _worst(
     largest_a = float(studies.network.run_fault_a[run.index])
     if not (math.isfinite(smallest_a) and math.isfinite(largest_a)) or smallest_a <= 0.0:
         return None
-    steps = [step * JUST_BELOW for step in _steps_a(device) if smallest_a < step <= largest_a]
+    steps = [step * JUST_BELOW for step in steps_a(device) if smallest_a < step <= largest_a]
     found: list[Clearing] = []
     for conductor in (run.cable, *((run.back_cable,) if run.back_cable else ())):
         laid = _laid(design, run, conductor)
@@ -249,72 +250,9 @@ def _laid(design: Design, run: DesignRun, conductor: Cable) -> LaidConductor | N
     )
 
 
-def _discrimination(design: Design, studies: Studies) -> Iterator[Finding]:
-    """Yield one finding for each device that has others below it."""
-    below: dict[tuple[int, str], tuple[Protection, list[Circuit]]] = {}
-    for circuit in studies.circuits.by_run:
-        if circuit.own is not None and circuit.upstream is not None and not circuit.why_unknown:
-            key = (circuit.upstream.run, circuit.upstream.device.id)
-            below.setdefault(key, (circuit.upstream, []))[1].append(circuit)
-    for upstream, circuits in below.values():
-        yield _of_upstream(design, studies, upstream, circuits)
-
-
-def _of_upstream(design: Design, studies: Studies, upstream: Protection, circuits: list[Circuit]) -> Finding:
-    make = partial(Finding, rule="discrimination", group=WIRING, subject=upstream.device.id)
-    total: list[str] = []
-    partly: list[str] = []
-    for circuit in circuits:
-        own = circuit.own
-        if own is None:
-            continue
-        up_to_a, is_total = _selective_a(design, studies, upstream, own)
-        if is_total:
-            total.append(own.device.id)
-        else:
-            partly.append(own.device.id + (f" up to {up_to_a:,.0f} A" if up_to_a else " never"))
-    said = f"Above {', '.join(c.own.device.id for c in circuits if c.own)} stands {upstream.device.id}, {upstream.rating_a:g} A. "
-    if not partly:
-        return make(severity=Severity.PASS, message=f"{said}At every fault the lower one opens first.")
-    kept = f" Always alone: {', '.join(total)}." if total else ""
-    return make(
-        severity=Severity.ADVICE,
-        message=f"{said}The lower one surely opens alone: {', '.join(partly)}; above that {upstream.device.id} may open "
-        f"too and everything behind it goes off.{kept}",
-        way_out="A slower or larger upper device the cable still allows, or a faster lower one.",
-    )
-
-
-def _selective_a(
-    design: Design, studies: Studies, upstream: Protection, own: Protection
-) -> tuple[float | None, bool]:
-    """Return up to which current the lower device surely opens alone, and whether that is always."""
-    largest_a = max(
-        (f.fault_a for f in studies.network.device_fault if (f.run, f.device) == (own.run, own.device.id)),
-        default=math.nan,
-    )
-    if not math.isfinite(largest_a):
-        return None, False
-    upper, lower = rated_device(design, upstream), rated_device(design, own)
-    steps = {*_steps_a(upper), *_steps_a(lower)}
-    currents = sorted({c for step in steps for c in (step * JUST_BELOW, step) if c < largest_a} | {largest_a})
-    found = discrimination(
-        [opening_band(upper, c) for c in currents],
-        [opening_band(lower, c) for c in currents],
-        currents_a=currents,
-    )
-    return found.up_to_a, found.is_total
-
-
 FAR_FAULT_CLEARS = Rule(
     name="far-fault-clears",
     group=WIRING,
     asks="Does every fault, from the smallest at the far end to the largest, open its device before the cable is harmed?",
     check=_far_fault_clears,
-)
-DISCRIMINATION = Rule(
-    name="discrimination",
-    group=WIRING,
-    asks="Does the device nearest a fault open first?",
-    check=_discrimination,
 )

@@ -20,7 +20,7 @@ from ampwright.assessment.cutoff_ladder import CUTOFF_LADDER, CUTOFF_RESTART
 from ampwright.assessment.device_place import DEVICE_AT_SOURCE, FED_FROM_BOTH_ENDS, ISOLATOR
 from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_SHORTED
 from ampwright.assessment.enclosure import ENCLOSURE_HEAT
-from ampwright.assessment.fault_time import DISCRIMINATION, FAR_FAULT_CLEARS
+from ampwright.assessment.fault_time import FAR_FAULT_CLEARS
 from ampwright.assessment.float_voltage import FLOAT_VOLTAGE
 from ampwright.assessment.inrush import INRUSH
 from ampwright.assessment.lock_out import CHARGER_LOCK_OUT
@@ -63,6 +63,7 @@ from ampwright.assessment.relays import (
 )
 from ampwright.assessment.restraint import RESTRAINT
 from ampwright.assessment.rule import Rule
+from ampwright.assessment.selectivity import DISCRIMINATION
 from ampwright.assessment.service import (
     COMFORT_LOADS,
     CONTENTS_TEMPERATURE,

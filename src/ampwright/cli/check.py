@@ -16,6 +16,9 @@ def check(
     report: Annotated[
         Path | None, typer.Option("--report", help="Write the two-page report to this PDF file.")
     ] = None,
+    with_curves: Annotated[
+        bool, typer.Option("--with-curves", help="Append the charts of all fuses and breakers to the report.")
+    ] = False,
     every: Annotated[
         bool, typer.Option("--all", help="Show passes too, not only what needs attention.")
     ] = False,
@@ -28,14 +31,15 @@ def check(
     Examples: ampwright check my-van.toml; ampwright check my-van.toml --report my-van.pdf;
     ampwright check my-van.toml --json
     """
-    from ampwright.cli.run import can_be_report, checked, exit_code, written  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_report, checked, exit_code, needs_report, written  # noqa: PLC0415 - heavy
     from ampwright.cli.show import shown, shown_json  # noqa: PLC0415 - heavy
 
+    needs_report(report, with_curves=with_curves)
     if report is not None:
         can_be_report(report)
     answer = checked(job)
     if report is not None:
-        written(answer, report)
+        written(answer, report, with_curves=with_curves)
     if as_json:
         typer.echo(shown_json(answer))
     else:

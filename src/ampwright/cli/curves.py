@@ -1,4 +1,4 @@
-"""`ampwright curves`: the time-current chart of every protected circuit, as PDF."""
+"""`ampwright curves`: which of two fuses or breakers opens first, and the time-current chart of every circuit."""
 
 from __future__ import annotations
 
@@ -12,27 +12,30 @@ __all__ = ["curves"]
 
 def curves(
     job: Annotated[Path, typer.Argument(help="Job file (TOML).", show_default=False)],
-    to: Annotated[Path, typer.Option("--to", help="Write the charts to this PDF file.", show_default=False)],
+    to: Annotated[
+        Path | None, typer.Option("--to", help="Write the charts to this PDF file.", show_default=False)
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print devices and pairs as JSON.")] = False,
 ) -> None:
-    """Draw what each fuse and breaker does against its cable, its load and its fault currents.
+    """Say which of two fuses or breakers in series opens first, and draw each against its cable.
 
-    Exit codes: 0 written, 2 bad input.
+    Exit codes: 0 done, 2 bad input.
 
-    Example: ampwright curves my-van.toml --to my-van-curves.pdf
+    Examples: ampwright curves my-van.toml; ampwright curves my-van.toml --to my-van-curves.pdf
     """
     from ampwright import api  # noqa: PLC0415 - heavy
     from ampwright.assessment.assess import assess  # noqa: PLC0415 - heavy
     from ampwright.cli.refuse import refusing  # noqa: PLC0415 - heavy
-    from ampwright.cli.run import can_be_report, today  # noqa: PLC0415 - heavy
-    from ampwright.documents.curve_sheets import curves_pdf  # noqa: PLC0415 - heavy
-    from ampwright.errors import FileError  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_report, today, write_file  # noqa: PLC0415 - heavy
+    from ampwright.cli.show_curves import curves_json, curves_text  # noqa: PLC0415 - heavy
 
-    can_be_report(to)
+    if to is not None:
+        can_be_report(to)
     with refusing():
         loaded = api.load(job)
-        content = curves_pdf(assess(loaded.design, loaded.sun, on=today()))
-        try:
-            to.write_bytes(content)
-        except OSError as error:
-            raise FileError(f"{to}: cannot be written ({error.strerror}); choose another place") from error
-    typer.echo(f"Charts: {to}")
+        found = assess(loaded.design, loaded.sun, on=today())
+        if to is not None:
+            from ampwright.documents.curve_sheets import curves_pdf  # noqa: PLC0415 - heavy
+
+            write_file(to, curves_pdf(found))
+    typer.echo(curves_json(found) if as_json else curves_text(found, written=to))

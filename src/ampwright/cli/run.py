@@ -21,7 +21,17 @@ if TYPE_CHECKING:
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
 
-__all__ = ["can_be_report", "checked", "code_of", "exit_code", "published", "today", "written"]
+__all__ = [
+    "can_be_report",
+    "checked",
+    "code_of",
+    "exit_code",
+    "needs_report",
+    "published",
+    "today",
+    "write_file",
+    "written",
+]
 
 PATIENCE_S = 1.0
 """A check that takes longer than this shows a progress bar."""
@@ -84,15 +94,26 @@ def can_be_report(target: Path) -> None:
             raise FileError(f"{target}: there is no folder {target.parent}; make it first, or choose another")
 
 
-def written(answer: Answer, target: Path) -> None:
+def needs_report(report: Path | None, *, with_curves: bool) -> None:
+    """Leave with exit code 2 where charts are asked for that have no report to be appended to."""
+    with refusing():
+        if with_curves and report is None:
+            raise FileError("--with-curves appends charts to the report: give --report FILE.pdf too")
+
+
+def written(answer: Answer, target: Path, *, with_curves: bool = False) -> None:
     """Write the report, or leave with exit code 2 when that cannot be done."""
     with refusing():
-        content = api.report(answer)
-        try:
-            target.write_bytes(content)
-        except OSError as error:
-            reason = error.strerror or "unknown reason"
-            raise FileError(f"{target}: cannot be written ({reason}); choose another place") from error
+        write_file(target, api.report(answer, with_curves=with_curves))
+
+
+def write_file(target: Path, content: bytes) -> None:
+    """Write a file, or raise what is told to the user."""
+    try:
+        target.write_bytes(content)
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        raise FileError(f"{target}: cannot be written ({reason}); choose another place") from error
 
 
 def exit_code(answer: Answer) -> int:

@@ -18,7 +18,11 @@ __all__ = [
     "CurveDevice",
     "CurveLine",
     "CurveLineKind",
+    "CurveMatrix",
+    "CurvePages",
     "CurveSheet",
+    "MatrixBlock",
+    "MatrixRow",
 ]
 
 CurveBoxKind = Literal["own", "upstream", "frame", "letter"]
@@ -141,3 +145,49 @@ class CurveSheet:
     """The picture."""
     notes: tuple[str, ...]
     """What the picture says at the two faults, and where the figures come from."""
+
+
+@record
+class MatrixRow:
+    """One lower device."""
+
+    device: str
+    """Its label."""
+    kind: str
+    """What it is."""
+    faults: str
+    """Smallest and largest fault current where it stands."""
+    cells: tuple[str, ...]
+    """For each upper device what is known of the two."""
+
+
+@record
+class MatrixBlock:
+    """One table of the matrix."""
+
+    devices: tuple[str, ...]
+    """Labels of the upper devices."""
+    kinds: tuple[str, ...]
+    """What they are."""
+    rows: tuple[MatrixRow, ...]
+    """Lower devices that have one of them above."""
+
+
+@record
+class CurveMatrix:
+    """Everything printed of the matrix."""
+
+    blocks: tuple[MatrixBlock, ...]
+    """Its tables; empty where no two devices stand in series."""
+    notes: tuple[str, ...]
+    """What the words of the cells mean, and what is not in it."""
+
+
+@record
+class CurvePages:
+    """Charts and matrix of a design, as pages of their own or as the appendix of a report."""
+
+    sheets: tuple[CurveSheet, ...]
+    """One for each device that protects a run."""
+    matrix: CurveMatrix
+    """Which of two devices in series opens first."""

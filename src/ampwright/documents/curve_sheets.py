@@ -5,11 +5,14 @@ Notes give times and currents as held; whether a circuit passes is said by the f
 
 from __future__ import annotations
 
+import dataclasses
 import math
+from typing import Any
 
 from ampwright.assessment.result import Assessment
+from ampwright.documents.curve_matrix import device_selectivity, matrix_of
 from ampwright.documents.curve_model import curve_chart, weakest_s
-from ampwright.documents.curve_records import CurveCable, CurveCircuit, CurveDevice, CurveSheet
+from ampwright.documents.curve_records import CurveCable, CurveCircuit, CurveDevice, CurvePages, CurveSheet
 from ampwright.documents.curve_scale import MOST_A
 from ampwright.documents.curve_svg import curve_svg
 from ampwright.documents.curve_view import curve_circuits
@@ -21,7 +24,7 @@ from ampwright.standards.device_bands.band import band_steps_a, device_band
 from ampwright.standards.device_bands.classes import device_limits
 from ampwright.standards.device_bands.discrimination import discrimination
 
-__all__ = ["curve_sheets", "curves_pdf", "sheet_of"]
+__all__ = ["curve_pages", "curve_sheets", "curves_pdf", "page_data", "pictures", "sheet_of"]
 
 JUST_ABOVE = 1.0 + 1e-9
 """A shortest time falls just above its step."""
@@ -109,18 +112,14 @@ def _source(device: CurveDevice) -> str:
     return f"Times: {parts}, {source.standing}."
 
 
-def curves_pdf(assessment: Assessment) -> bytes:
-    """Return the charts of a design as a tagged PDF; the same assessment gives the same bytes."""
-    about = assessment.design.job.job
-    sheets = curve_sheets(assessment)
-    page = {
-        "paper": assessment.design.region.paper,
-        "overrides_heading": override_heading(assessment.overridden, assessment.on),
-        "overrides": override_lines(assessment.overridden, job_id=about.id),
-        "title": f"{about.title} - time-current charts",
-        "author": about.author,
-        "draft": "" if assessment.wiring_verdict == "no fault found" else DRAFT,
-        "running": f"{about.id}, revision {about.revision}, {about.date.isoformat()}.",
+def curve_pages(assessment: Assessment) -> CurvePages:
+    """Return the charts of a design and the matrix of its devices."""
+    return CurvePages(sheets=curve_sheets(assessment), matrix=matrix_of(device_selectivity(assessment)))
+
+
+def page_data(pages: CurvePages) -> dict[str, Any]:
+    """Return charts and matrix as plain values for a template, the pictures left out."""
+    return {
         "sheets": [
             {
                 "heading": sheet.heading,
@@ -129,8 +128,30 @@ def curves_pdf(assessment: Assessment) -> bytes:
                 "height_mm": sheet.chart.height_mm,
                 "width_mm": sheet.chart.width_mm,
             }
-            for sheet in sheets
+            for sheet in pages.sheets
         ],
+        "matrix": dataclasses.asdict(pages.matrix),
     }
-    charts = {f"chart-{i}": curve_svg(sheet.chart) for i, sheet in enumerate(sheets)}
-    return typst_pdf("curve_sheets.typ", {"page": as_data(page), **charts}, date=about.date.isoformat())
+
+
+def pictures(pages: CurvePages) -> dict[str, str]:
+    """Return the charts as SVG texts by the names under which a template reads them."""
+    return {f"chart-{i}": curve_svg(sheet.chart) for i, sheet in enumerate(pages.sheets)}
+
+
+def curves_pdf(assessment: Assessment) -> bytes:
+    """Return the charts and the matrix of a design as a tagged PDF; the same assessment gives the same bytes."""
+    about = assessment.design.job.job
+    pages = curve_pages(assessment)
+    page = {
+        "paper": assessment.design.region.paper,
+        "overrides_heading": override_heading(assessment.overridden, assessment.on),
+        "overrides": override_lines(assessment.overridden, job_id=about.id),
+        "title": f"{about.title} - time-current charts",
+        "author": about.author,
+        "draft": "" if assessment.wiring_verdict == "no fault found" else DRAFT,
+        "running": f"{about.id}, revision {about.revision}, {about.date.isoformat()}.",
+        **page_data(pages),
+    }
+    data = {"page": as_data(page), **pictures(pages)}
+    return typst_pdf("curve_sheets.typ", data, date=about.date.isoformat())

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 
 from ampwright.documents.chart_svg import chart_svg
+from ampwright.documents.curve_sheets import curve_pages, page_data, pictures
 from ampwright.documents.report_model import report_model
 from ampwright.documents.report_records import ReportModel
 from ampwright.documents.typst_pdf import as_data, typst_pdf
@@ -13,14 +14,19 @@ from ampwright.sizing.result import Answer
 __all__ = ["pdf_bytes", "report_pdf"]
 
 
-def report_pdf(answer: Answer) -> bytes:
-    """Return the report of an answer as a tagged PDF; the same answer gives the same bytes."""
-    return pdf_bytes(report_model(answer))
+def report_pdf(answer: Answer, *, with_curves: bool = False) -> bytes:
+    """Return the report of an answer as a tagged PDF, on request with charts and matrix of its fuses and breakers at the end."""
+    model = report_model(answer)
+    if with_curves:
+        model = dataclasses.replace(model, appendix=curve_pages(answer.assessment))
+    return pdf_bytes(model)
 
 
 def pdf_bytes(model: ReportModel) -> bytes:
     """Return a report model as a tagged PDF (PDF/UA-1)."""
-    page = dataclasses.asdict(dataclasses.replace(model, chart=None))
+    page = dataclasses.asdict(dataclasses.replace(model, chart=None, appendix=None))
+    page["appendix"] = page_data(model.appendix) if model.appendix else None
     page["chart_text"] = model.chart.description if model.chart else ""
     picture = chart_svg(model.chart) if model.chart else ""
-    return typst_pdf("report.typ", {"report": as_data(page), "chart": picture}, date=model.date)
+    charts = pictures(model.appendix) if model.appendix else {}
+    return typst_pdf("report.typ", {"report": as_data(page), "chart": picture, **charts}, date=model.date)

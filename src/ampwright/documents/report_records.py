@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from ampwright.documents.chart_records import Chart
+from ampwright.documents.curve_records import CurvePages
 from ampwright.records import record
 
 __all__ = ["ChangeLine", "Fact", "FindingLine", "LedgerLine", "Paper", "ReportModel", "Sign", "VerdictBlock"]
@@ -154,3 +155,5 @@ class ReportModel:
     """Hazards that belong to this job."""
     limits: tuple[str, ...]
     """What the report does not do."""
+    appendix: CurvePages | None = None
+    """Time-current charts and the matrix of devices, on pages at the end; None = not asked for."""
