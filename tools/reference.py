@@ -34,6 +34,7 @@ from ampwright.job.module import ModuleChange, ModuleDefinition, ModuleOption, M
 from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
+from ampwright.job.plate import OnPlate, Plate
 from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.records import About, Job
 from ampwright.job.use import DayPlan, Period, Use
@@ -61,6 +62,7 @@ RECORDS = (
     CutoffAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
+    Plate, OnPlate,
 )  # fmt: skip
 UNBOUNDED = 1e9
 """A bound from here on only keeps nonsense out; the tables do not name it."""

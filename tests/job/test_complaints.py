@@ -51,3 +51,11 @@ def test_problems_are_sorted_by_line():
         "line 2: job > id: wrong",
         "line 4: run 'b' > id: wrong",
     ]
+
+
+def test_a_message_stays_on_one_line():
+    complaints = Complaints()
+    complaints.add(("job", "id"), "'\nnight' is no id")
+    with pytest.raises(JobError) as caught:
+        complaints.raise_if_any("job.toml", None, None)
+    assert [problem.message for problem in caught.value.problems] == ["'\\nnight' is no id"]

@@ -11,6 +11,7 @@ import pytest
 from ampwright.field_types import field_hints
 from ampwright.parts.base import PartBase, SuppliedPart
 from ampwright.parts.catalogue import catalogue_with, shipped_catalogue
+from ampwright.parts.face import Cutout, Hole
 from ampwright.parts.inverter import OverloadPoint
 from ampwright.parts.kinds import KINDS
 from ampwright.parts.switchgear import OutputGroup
@@ -55,6 +56,8 @@ def test_every_field_of_a_kind_stands_in_its_section(name):
         ("Common to all kinds", PartBase),
         ("Common to kinds with electronics", SuppliedPart),
         ("Output group", OutputGroup),
+        ("Hole", Hole),
+        ("Cutout", Cutout),
         ("Overload point", OverloadPoint),
     ],
 )
@@ -63,7 +66,9 @@ def test_shared_fields_stand_in_their_section(title, kind):
 
 
 def test_no_field_of_the_past_is_documented():
-    known = {name for kind in (*KINDS, OutputGroup, OverloadPoint) for name in field_hints(kind)}
+    known = {
+        name for kind in (*KINDS, OutputGroup, OverloadPoint, Hole, Cutout) for name in field_hints(kind)
+    }
     written = set(re.findall(r"^\| `([a-z0-9_]+)` \|", DOC, re.MULTILINE))
     assert written - known == set()
 

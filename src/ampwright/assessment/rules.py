@@ -52,6 +52,7 @@ from ampwright.assessment.panels import (
 from ampwright.assessment.panels_fit import PANELS_FIT
 from ampwright.assessment.parts_fit import PARTS_FIT
 from ampwright.assessment.places import BATTERY_GAS, PART_INGRESS, PART_TEMPERATURE
+from ampwright.assessment.plates import PLATE_AIR, PLATE_LAYOUT
 from ampwright.assessment.polarity import BREAKER_POLARITY
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
 from ampwright.assessment.relays import (
@@ -120,6 +121,8 @@ RULES: tuple[Rule, ...] = (
     CONVERTER_LOAD,
     STORAGE,
     PARTS_FIT,
+    PLATE_LAYOUT,
+    PLATE_AIR,
     PANELS_FIT,
     PLACE_LOAD,
     AXLE_LOAD,

@@ -60,7 +60,8 @@ class Complaints:
         self._found: list[tuple[Path, str]] = []
 
     def add(self, path: Path, message: str) -> None:
-        """Note one problem, once."""
+        """Note one problem, once, on one line."""
+        message = "".join(letter if letter.isprintable() else repr(letter)[1:-1] for letter in message)
         if (path, message) not in self._found:
             self._found.append((path, message))
 

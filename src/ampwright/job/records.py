@@ -12,6 +12,7 @@ from ampwright.job.module import ModuleUse
 from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
+from ampwright.job.plate import Plate
 from ampwright.job.use import DayPlan, Use
 from ampwright.job.vehicle import Vehicle, Zone
 from ampwright.job.wiring import Bond, Channel, LoadCutoff, PlacedPart, Run, Setting
@@ -87,6 +88,8 @@ class Job:
     """Settings of devices."""
     load_cutoff: LoadCutoff | None = None
     """Low-voltage cut-off of the loads."""
+    plate: tuple[Plate, ...] = ()
+    """Gear plates and fronts that parts are mounted on."""
     override: tuple[Override, ...] = ()
     """Findings that a named person takes on for a time."""
     mains: Mains | None = None

@@ -23,6 +23,7 @@ from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
 from ampwright.job.resolve_mains import check_mains
 from ampwright.job.resolve_place import resolved_site
+from ampwright.job.resolve_plates import check_plates
 from ampwright.job.resolve_use import resolved_days, resolved_plans, resolved_vehicle
 from ampwright.job.resolve_wiring import (
     resolved_bonds,
@@ -91,6 +92,7 @@ def resolve(
     site = resolved_site(job, complaints)
     check_overrides(job.override, complaints)
     check_mains(lookup)
+    check_plates(job, parts, complaints)
     if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from
         _check_ranges(job, complaints)
     tables = loaded.tables if loaded is not None else OwnTables()

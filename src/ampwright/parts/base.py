@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from ampwright.parts.face import Cutout, Face, Hole
 from ampwright.records import NonNegative, Positive, Temperature, record
 
 __all__ = ["Feature", "PartBase", "StopInput", "SuppliedPart", "Terminal", "TerminalForm"]
@@ -56,6 +57,12 @@ class PartBase:
     """What it is built for: a house, a vehicle's body, an engine, a wheel; empty = not stated."""
     must_stay_upright: bool = False
     """True when its height must stand upright."""
+    face: Face = ""
+    """Dimensions of the face it is mounted on, the first to the right, the second upwards; empty = the two largest."""
+    holes: tuple[Hole, ...] = ()
+    """Holes drilled for it; empty = not stated."""
+    cutout: Cutout | None = None
+    """Opening it looks through where it is set into a front; absent = it is set onto the plate, or not stated."""
     terminal: TerminalForm = ""
     """What cables are put on: a stud for lugs, a clamp, a flat blade, a lead of its own; empty = not said."""
     stud_mm: NonNegative = 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import replace
+from dataclasses import is_dataclass, replace
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
@@ -187,6 +187,9 @@ def _built(kind: type[P], raw: Mapping[str, Any]) -> P:
 
 
 def _frozen(value: object, hint: object) -> object:
+    if isinstance(value, dict):
+        (table,) = (each for each in options(hint) if isinstance(each, type) and is_dataclass(each))
+        return _built(table, value)
     if not isinstance(value, list):
         return value
     inner = get_args(options(hint)[0])[0]

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from ampwright.parts.base import SuppliedPart
 from ampwright.parts.converter import Converter
+from ampwright.parts.face import face_size_mm
 from ampwright.parts.kinds import Part
 from ampwright.parts.panel import Panel
 from ampwright.parts.relay import Relay
@@ -60,6 +61,7 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
         if not 0.0 < efficiency_frac <= 1.0:
             yield name, f"must be more than 0 and at most 1; you gave {efficiency_frac:g}"
     yield from _terminal_contradictions(part)
+    yield from _face_contradictions(part)
     if isinstance(part, Panel):
         yield from _panel_contradictions(part)
     if isinstance(part, Relay):
@@ -77,6 +79,35 @@ def _supply_contradictions(part: Part) -> Iterator[tuple[str, str]]:
     minute_v, surge_v = part.survives_minute_v, part.survives_surge_v
     if minute_v is not None and surge_v is not None and minute_v > surge_v:
         yield "survives_surge_v", f"must be at least survives_minute_v ({minute_v:g}); you gave {surge_v:g}"
+
+
+def _face_contradictions(part: Part) -> Iterator[tuple[str, str]]:
+    if not part.holes and part.cutout is None:
+        return
+    face = face_size_mm(part)
+    if face is None:
+        yield "length_mm", "give all three dimensions of a part with holes or a cutout"
+        return
+    for hole in part.holes:
+        reach_mm = 0.5 * hole.diameter_mm
+        if not _is_on(face, hole.x_mm, hole.y_mm, half=(reach_mm, reach_mm)):
+            yield (
+                "holes",
+                f"the hole at {hole.x_mm:g}, {hole.y_mm:g} leaves the face of {face[0]:g} x {face[1]:g} mm",
+            )
+    cut = part.cutout
+    if cut is None:
+        return
+    if not _is_on(face, cut.x_mm, cut.y_mm, half=(0.5 * cut.width_mm, 0.5 * cut.height_mm)):
+        yield "cutout", f"leaves the face of {face[0]:g} x {face[1]:g} mm"
+    if cut.shape == "round" and cut.width_mm != cut.height_mm:
+        yield "cutout", "a round one is as wide as high"
+    if cut.corner_mm > 0.5 * min(cut.width_mm, cut.height_mm):
+        yield "cutout", "corner_mm is at most half of the shorter side"
+
+
+def _is_on(face: tuple[float, float], x_mm: float, y_mm: float, *, half: tuple[float, float]) -> bool:
+    return half[0] <= x_mm <= face[0] - half[0] and half[1] <= y_mm <= face[1] - half[1]
 
 
 def _terminal_contradictions(part: Part) -> Iterator[tuple[str, str]]:

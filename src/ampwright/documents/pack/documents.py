@@ -5,6 +5,8 @@ from __future__ import annotations
 from ampwright.documents.card.first_responder import first_responder
 from ampwright.documents.pack.existing import curves, report, settings
 from ampwright.documents.pack.records import Document
+from ampwright.documents.template.templates import TITLE as TEMPLATES
+from ampwright.documents.template.templates import no_templates, templates
 
 __all__ = ["DOCUMENTS"]
 
@@ -12,5 +14,6 @@ DOCUMENTS = (
     Document(name="report", title="Report with both verdicts", make=report),
     Document(name="curves", title="Time-current charts", make=curves),
     Document(name="settings", title="Settings of each device", make=settings),
+    Document(name="templates", title=TEMPLATES, make=templates, left_out=no_templates),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
 )
