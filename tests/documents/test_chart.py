@@ -8,6 +8,7 @@ from courses import course
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.chart_records import label_box_mm, text_mm
 from ampwright.documents.chart_scale import Scale, column_path, day_step, round_ticks
+from ampwright.documents.use_course import UseCourse
 
 LENGTHS = (1, 2, 3, 4, 5, 7, 9, 10, 14, 21, 30, 45, 60, 99, 100, 180, 366, 400)
 
@@ -160,3 +161,21 @@ def test_day_labels_are_spaced():
 
 def test_text_width_grows_with_size():
     assert text_mm("day 12", 2.0) == pytest.approx(2.0 * text_mm("day 12", 1.0))
+
+
+def test_span_of_the_runs_is_a_band_for_each_day_with_a_legend():
+    course = UseCourse(
+        step_h=1.0,
+        day_count=2,
+        soc_frac=np.full(49, 0.9),
+        reserve_frac=0.1,
+        runs_frac=((0.4, 0.8), (0.3, 0.7)),
+    )
+    chart = soc_chart(course)
+    runs = [band for band in chart.bands if band.id.startswith("runs-")]
+    assert len(runs) == 2
+    assert runs[0].height_mm == pytest.approx(runs[1].height_mm)
+    assert runs[1].y_mm > runs[0].y_mm
+    assert runs[1].x_mm == pytest.approx(runs[0].x_mm + runs[0].width_mm)
+    assert any(label.text == "lowest charge of the day, 9 of 10 runs" for label in chart.labels)
+    assert "worst day is 30 % to 70 %" in chart.description.replace("\u00a0", " ")

@@ -21,6 +21,27 @@ power_w = {power}
 priority = "{priority}"
 """
 
+PANEL = """
+[[part]]
+id = "roof"
+part = "panel-100"
+[[part]]
+id = "sun"
+part = "solar-mp-20"
+[[run]]
+id = "w1"
+start = "roof"
+end = "sun.in"
+cable = "cable-4"
+length_m = 4.0
+[[run]]
+id = "w2"
+start = "bank"
+end = "sun.out"
+cable = "cable-6"
+length_m = 1.5
+"""
+
 
 def hours(design, sun):
     return autonomy_h(design, sun, path_ohm=np.zeros(len(design.nodes)))
@@ -56,3 +77,14 @@ def test_storage_is_infinite_without_any_drain(design_of):
     design = design_of(PARTS.format(when="not-stored", power=50.0, priority="essential"))
     part = replace(design.battery_part(), self_discharge_frac_per_month=0.0)
     assert storage_days(replace(design, parts=(replace(design.parts[0], part=part),))) == math.inf
+
+
+def test_panels_that_charge_all_the_same_make_it_last_longer(design_of, sun_of):
+    text = PARTS.format(when="not-stored", power=25.0, priority="essential") + PANEL
+    design = design_of(text)
+    path = np.zeros(len(design.nodes))
+    alone = autonomy_h(design, sun_of(1.0), path_ohm=path)
+    dull = autonomy_h(design, sun_of(1.0), path_ohm=path, charging=frozenset({"panel"}))
+    # 100 W at 1 kWh/m² give about 90 Wh of the 600 Wh a day: 1300 / (600 - 90) days
+    assert dull / alone == pytest.approx(600.0 / 510.0, rel=0.1)
+    assert autonomy_h(design, sun_of(1.0), path_ohm=path, charging=frozenset({"mains"})) == alone

@@ -13,6 +13,7 @@ from ampwright.documents.electrician import electrician_list
 from ampwright.findings import Finding
 from ampwright.sizing.chance import Chance
 from ampwright.sizing.interval import share_interval
+from ampwright.sizing.outlook import Outlook
 from ampwright.sizing.result import Answer
 
 __all__ = ["plain_answer"]
@@ -73,7 +74,29 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         "cautions": list(hazards(answer.assessment.design)),
         "assumptions": list(answer.assumptions),
         "chance": _chance(answer.chance) if answer.chance is not None else None,
+        "outlook": _outlook(answer.outlook) if answer.outlook is not None else None,
+        "ledger_wh": _ledger(answer.assessment),
     }
+
+
+def _outlook(outlook: Outlook) -> dict[str, Any]:
+    """Return the outlook; endless times are null, as everything that is no number."""
+    plain = dataclasses.asdict(outlook)
+    return {name: _number(value) if isinstance(value, float) else value for name, value in plain.items()}
+
+
+def _ledger(assessment: Assessment) -> dict[str, Any]:
+    """Return the books of the whole use, loads by id."""
+    books, loads = assessment.energy.ledger, assessment.design.loads
+    plain: dict[str, Any] = {}
+    for field in dataclasses.fields(books):
+        value = getattr(books, field.name)
+        is_load = field.name.endswith("load_wh")
+        plain[field.name] = {load.id: float(value[load.index]) for load in loads} if is_load else float(value)
+    each = zip(assessment.energy.source_labels, assessment.energy.source_wh_per_day.tolist(), strict=True)
+    plain["source_wh"] = {label: wh * assessment.energy.day_count for label, wh in each}
+    plain["imbalance_wh"] = books.imbalance_wh
+    return plain
 
 
 def _chance(chance: Chance) -> dict[str, Any]:

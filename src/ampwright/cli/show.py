@@ -11,13 +11,25 @@ from rich.text import Text
 
 from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.charging import IDLING
-from ampwright.assessment.result import RuleCount
+from ampwright.assessment.result import Assessment, RuleCount
 from ampwright.cli.plain import plain_answer
 from ampwright.documents.cautions import hazards, short_caution
 from ampwright.documents.electrician import electrician_list
+from ampwright.documents.energy_view import ledger_lines
+from ampwright.documents.quantity_text import day_count_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.sizing.chance import Chance, LoadChance
+from ampwright.sizing.chance import SHARE_NAMES, Chance, LoadChance
 from ampwright.sizing.interval import plain_chance
+from ampwright.sizing.outlook import Outlook
+from ampwright.sizing.outlook_words import (
+    band_sentence,
+    customer_sentence,
+    endurance_sentences,
+    first_failure_sentence,
+    lowest_sentence,
+    missing_sentence,
+    source_sentences,
+)
 from ampwright.sizing.result import Answer
 from ampwright.sizing.sureness import chance_sentence
 
@@ -69,6 +81,8 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     _block(console, "First to run out", answer.assessment.run_out.message)
     if answer.chance is not None:
         _sureness(console, answer.chance)
+    if answer.outlook is not None:
+        _outlook(console, answer.outlook, answer.assessment)
     _block(console, "Mass", f"This system {mass_sentence(found.design, found.mass)}.")
     _changes(console, answer)
     if answer.questions:
@@ -149,21 +163,56 @@ def _sureness(console: Console, chance: Chance) -> None:
     """Print how often what fails over the runs, how low the battery gets, and where the spread comes from."""
     console.print(Text(f"How sure: {chance.run_count} runs of weather and doubt", style="bold"))
     _indented(console, Text(chance_sentence(chance)))
+    _indented(console, Text(customer_sentence(chance)))
     failing = sorted((one for one in chance.loads if one.failed_count), key=_failures, reverse=True)
     for one in failing[:MOST_FAILING]:
         kind = "" if one.is_essential else " (comfort)"
-        text = f"{one.name}{kind}: fails {plain_chance(one.failed_count, chance.run_count)}."
+        text = (
+            f"{one.name}{kind}: fails {plain_chance(one.failed_count, chance.run_count)}, "
+            f"{one.missing_wh:,.0f} Wh missing in the mean, {one.worst_missing_wh:,.0f} Wh in its worst run."
+        )
         _indented(console, Text(text))
-    lows = [100.0 * float(row.min()) for row in chance.daily_low_frac]
-    _indented(
-        console,
-        Text(f"Lowest charge: {lows[2]:.0f} % in the middle run, {lows[0]:.0f} % in the worst twentieth."),
-    )
+    for sentence in (
+        first_failure_sentence(chance),
+        lowest_sentence(chance),
+        band_sentence(chance),
+    ):
+        if sentence:
+            _indented(console, Text(sentence))
     shares = [
-        f"{name} {100 * share:.0f} %" for name, share in chance.shares_frac.items() if share >= LEAST_SHARE
+        f"{SHARE_NAMES[name]} {100 * share:.0f} %"
+        for name, share in chance.shares_frac.items()
+        if share >= LEAST_SHARE
     ]
     if shares:
         _indented(console, Text(f"The spread comes from {', '.join(shares)}."))
+    console.print()
+
+
+def _outlook(console: Console, outlook: Outlook, found: Assessment) -> None:
+    """Print how long it lasts, what charges, what is to spare or missing, and the books of the use."""
+    console.print(Text("How long, and what is to spare", style="bold"))
+    days = found.energy.day_count
+    said = (
+        *endurance_sentences(outlook),
+        *source_sentences(outlook, day_count=days),
+        missing_sentence(outlook),
+    )
+    for sentence in said:
+        if sentence:
+            _indented(console, Text(sentence))
+    console.print()
+    console.print(Text(f"Energy a day, mean of {day_count_text(days)}", style="bold"))
+    for line in ledger_lines(found):
+        if line.kind == "heading":
+            _indented(console, Text(line.name))
+        else:
+            style = "bold" if line.kind == "sum" else ""
+            _indented(
+                console,
+                Text(f"{line.name:<46.46}{line.energy:>9} Wh  {line.share:>6}".rstrip(), style=style),
+                column_count=4,
+            )
     console.print()
 
 

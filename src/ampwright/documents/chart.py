@@ -29,7 +29,7 @@ __all__ = ["soc_chart"]
 
 LEFT_MM = 12.0
 RIGHT_MM = 12.0
-SOC_MM = 44.0
+SOC_MM = 38.0
 FRIDGE_MM = 15.0
 STRIP_MM = 2.9
 ROW_MM = 4.0
@@ -96,6 +96,7 @@ def _soc_plot(frame: Frame, y_mm: float) -> Layer:
         bands.append(
             across(frame, "reserve", kind="reserve", y_mm=reserve_mm, height_mm=soc.low_mm - reserve_mm)
         )
+    bands += _run_bands(frame, soc)
     bands += _cut_off_bands(frame, y_mm=soc.low_mm - 1.0)
     lines = [level(frame, f"soc-grid-{i}", y_mm=soc.mm(i / 4)) for i in range(1, 5)]
     lines += day_lines(frame, "soc", y_mm=y_mm, height_mm=SOC_MM)
@@ -117,6 +118,21 @@ def _soc_plot(frame: Frame, y_mm: float) -> Layer:
     return Layer(
         bands=tuple(bands), lines=tuple(lines), labels=tuple(labels), marks=marks, height_mm=SOC_MM + 1.4
     )
+
+
+def _run_bands(frame: Frame, soc: Scale) -> list[Band]:
+    """Return for each day the span of its lowest charge over the runs."""
+    return [
+        Band(
+            id=f"runs-{day}",
+            kind="runs",
+            x_mm=frame.hours.mm(24.0 * day),
+            y_mm=soc.mm(high),
+            width_mm=frame.day_mm,
+            height_mm=max(soc.mm(low) - soc.mm(high), 0.3),
+        )
+        for day, (low, high) in enumerate(frame.course.runs_frac)
+    ]
 
 
 def _spaced(frame: Frame, moments_h: tuple[float, ...], *, gap_mm: float) -> tuple[float, ...]:

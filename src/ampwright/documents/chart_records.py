@@ -23,7 +23,9 @@ __all__ = [
     "text_mm",
 ]
 
-BandKind = Literal["night", "frame", "reserve", "allowed", "cut-off", "road", "idle", "hooked-up", "stored"]
+BandKind = Literal[
+    "night", "runs", "frame", "reserve", "allowed", "cut-off", "road", "idle", "hooked-up", "stored"
+]
 LineKind = Literal["course", "temperature", "axis", "grid", "day", "reserve", "limit"]
 MarkKind = Literal["cut-off"]
 Anchor = Literal["start", "middle", "end"]

@@ -15,6 +15,7 @@ __all__ = ["chart_svg"]
 BAR_EDGE = f'stroke="{BLACK}" stroke-width="0.12"'
 BAND_LOOK: dict[BandKind, str] = {
     "night": 'fill="#ececec"',
+    "runs": f'fill="{INK}" fill-opacity="0.16" stroke="{INK}" stroke-width="0.12"',
     "reserve": f'fill="{RUST}" fill-opacity="0.10"',
     "allowed": 'fill="url(#hatch-allowed)"',
     "frame": f'fill="none" stroke="{BLACK}" stroke-width="0.12"',

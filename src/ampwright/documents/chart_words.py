@@ -44,6 +44,8 @@ def _explanations(frame: Frame) -> list[tuple[BandKind, str]]:
     entries: list[tuple[BandKind, str]] = []
     if course.nights and frame.day_mm >= NIGHT_DAY_MM:
         entries.append(("night", "no sun on the panels"))
+    if course.runs_frac:
+        entries.append(("runs", "lowest charge of the day, 9 of 10 runs"))
     if course.cut_offs:
         day, hour = divmod(course.cut_offs[0].start_h, 24.0)
         clock = f"{int(hour):02d}:{int(hour % 1.0 * 60.0):02d}"
@@ -65,6 +67,11 @@ def description(course: UseCourse) -> str:
         f"The reserve line stands at {percent_text(course.reserve_frac)}.",
         f"Loads are cut off {len(course.cut_offs)} times." if course.cut_offs else "No load is cut off.",
     ]
+    if course.runs_frac:
+        low, high = min(course.runs_frac)
+        sentences.append(
+            f"In nine of ten runs the lowest charge of the worst day is {percent_text(low)} to {percent_text(high)}."
+        )
     sentences += [
         f"Contents of {short_name(fridge.name)}: {three_figures(float(fridge.contents_degc.min()))} to "
         f"{three_figures(float(fridge.contents_degc.max()))} °C."

@@ -16,6 +16,7 @@ from ampwright.documents.report_records import LedgerLine
 from ampwright.documents.use_course import CutOff, FridgeCourse, Stretch, StretchKind, UseCourse
 from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignPlan
+from ampwright.sizing.chance import Chance
 
 __all__ = ["ledger_lines", "use_course"]
 
@@ -30,8 +31,8 @@ SOURCE_WORD = {"panel": "sun", "alternator": "alternator", "mains": "mains"}
 DRAWN_STATES: tuple[StretchKind, ...] = ("road", "idle", "hooked-up", "stored")
 
 
-def use_course(assessment: Assessment) -> UseCourse:
-    """Return the course of the use for the chart."""
+def use_course(assessment: Assessment, chance: Chance | None = None) -> UseCourse:
+    """Return the course of the use for the chart, with the span of the runs where there are any."""
     design, energy = assessment.design, assessment.energy
     return UseCourse(
         step_h=energy.step_h,
@@ -44,8 +45,15 @@ def use_course(assessment: Assessment) -> UseCourse:
             CutOff(start_h=start_h, end_h=end_h)
             for start_h, end_h in _spans_h(energy.is_cut_off | energy.is_management_open, energy.step_h)
         ),
+        runs_frac=() if chance is None else _run_spans(chance),
         fridges=tuple(_fridges(design, energy)),
     )
+
+
+def _run_spans(chance: Chance) -> tuple[tuple[float, float], ...]:
+    """Return the lowest and the highest row of the band, day by day."""
+    rows = chance.daily_low_frac
+    return tuple((float(low), float(high)) for low, high in zip(rows[0], rows[-1], strict=True))
 
 
 def _has_no_sun(energy: EnergyResult) -> NDArray[np.bool_]:

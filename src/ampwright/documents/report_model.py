@@ -35,7 +35,14 @@ from ampwright.documents.report_records import (
 )
 from ampwright.findings import Finding, Severity
 from ampwright.job.records import About, Job
+from ampwright.sizing.outlook_words import (
+    customer_sentence,
+    endurance_sentences,
+    first_failure_sentence,
+    source_sentences,
+)
 from ampwright.sizing.result import Answer, Change
+from ampwright.sizing.sureness import chance_sentence
 
 __all__ = ["DRAFT", "report_model"]
 
@@ -71,7 +78,7 @@ def report_model(answer: Answer) -> ReportModel:
     design = answer.assessment.design
     about = design.job.job
     paper = design.region.paper
-    course = use_course(answer.assessment)
+    course = use_course(answer.assessment, answer.chance)
     findings = _findings_that_matter(answer)
     return ReportModel(
         paper=paper,
@@ -88,6 +95,7 @@ def report_model(answer: Answer) -> ReportModel:
         verdicts=_verdicts(answer),
         run_out_heading=_run_out_heading(answer.assessment.run_out),
         run_out=_run_out_text(answer.assessment.run_out),
+        outlook=_outlook(answer),
         chart=soc_chart(course, width_mm=CHART_MM[paper], units=about.units),
         ledger_heading=f"Energy a day, mean of {day_count_text(course.day_count)}",
         ledger=ledger_lines(answer.assessment),
@@ -192,6 +200,18 @@ def _run_out_text(run_out: RunOut) -> str:
     size = percent_text(abs(run_out.margin_frac))
     margin = f"Short by {size}." if run_out.margin_frac < 0.0 else f"Margin {size}."
     return f"{run_out.message} {margin}"
+
+
+def _outlook(answer: Answer) -> tuple[str, ...]:
+    """Return how sure and how long, a sentence a line."""
+    said: list[str] = []
+    if answer.chance is not None:
+        said += [chance_sentence(answer.chance), customer_sentence(answer.chance)]
+        said.append(first_failure_sentence(answer.chance))
+    if answer.outlook is not None:
+        days = answer.assessment.energy.day_count
+        said += [*endurance_sentences(answer.outlook), *source_sentences(answer.outlook, day_count=days)]
+    return tuple(one for one in said if one)
 
 
 def _change(change: Change) -> ChangeLine:

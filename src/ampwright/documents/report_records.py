@@ -129,6 +129,8 @@ class ReportModel:
     """Whether something runs out, or what comes nearest to it, and when."""
     run_out: str
     """The sentence."""
+    outlook: tuple[str, ...]
+    """How sure and how long, a sentence each; empty where nothing was reckoned."""
     chart: Chart | None
     """Chart of the use; None = no course was calculated."""
     ledger_heading: str

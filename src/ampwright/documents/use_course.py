@@ -71,5 +71,7 @@ class UseCourse:
     """Times in other states than engine off."""
     cut_offs: tuple[CutOff, ...] = ()
     """Times with loads cut off."""
+    runs_frac: tuple[tuple[float, float], ...] = ()
+    """Lowest charge of each day in the runs, 5 % and 95 % of them lower; empty without runs."""
     fridges: tuple[FridgeCourse, ...] = ()
     """Refrigerators with limits for their contents."""

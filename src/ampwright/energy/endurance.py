@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from ampwright.climate.series import SunSeries, repeated
 from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.charger_row import SourceKind
 from ampwright.energy.converters import idle_rows
 from ampwright.energy.simulate import energy_model, run_model
 from ampwright.job.converters import sides_of
@@ -22,16 +23,27 @@ __all__ = ["AUTONOMY_DAYS", "autonomy_h", "storage_days"]
 AUTONOMY_DAYS = 60  # docs/choices.md#energy-autonomy-days
 
 
-def autonomy_h(design: Design, sun: SunSeries, *, path_ohm: NDArray[np.float64]) -> float:
+def autonomy_h(
+    design: Design,
+    sun: SunSeries,
+    *,
+    path_ohm: NDArray[np.float64],
+    charging: frozenset[SourceKind] = frozenset(),
+) -> float:
     """Return the hours from a full battery to the first essential load going off, without any charging.
 
     The use's days follow one another again and again; infinite when nothing goes off in 60 days.
+
+    Parameters
+    ----------
+    charging : kinds of sources that charge all the same, as panels on dull days
     """
     days = tuple(np.resize(np.array(design.days), AUTONOMY_DAYS).tolist())
     series = sun if sun.day_count == 1 else repeated(sun, AUTONOMY_DAYS)
     model = energy_model(replace(design, days=days), series, path_ohm=path_ohm)
+    kept = np.array([row.kind in charging for row in model.chargers], np.float64)
     steps = model.steps._replace(
-        limit_a=np.zeros_like(model.steps.limit_a), available_w=np.zeros_like(model.steps.available_w)
+        limit_a=model.steps.limit_a * kept, available_w=model.steps.available_w * kept
     )
     out = run_model(replace(model, steps=steps), start_frac=1.0)
     essential = [design.loads[index].is_essential for index in model.consumers.loads]

@@ -11,6 +11,7 @@ from ampwright.sizing.bench import Bench, Meter
 from ampwright.sizing.chance import Chance
 from ampwright.sizing.changes import smallest_changes
 from ampwright.sizing.next_size import with_next_sizes
+from ampwright.sizing.outlook import outlook_of
 from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range
 from ampwright.sizing.result import Answer, Change
 from ampwright.sizing.sureness import (
@@ -65,6 +66,7 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
         changes=changes,
         assumptions=assumptions(bench.design, unknowns),
         chance=chance,
+        outlook=outlook_of(likely, bench.sun, None if trial is None else trial.weather),
     )
 
 

@@ -23,7 +23,7 @@ from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.records import record
 from ampwright.sizing.doubts import Group, doubted, drawn, unknown_draw
 
-__all__ = ["ALL_GROUPS", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
+__all__ = ["ALL_GROUPS", "SHARE_NAMES", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
 
 Array = NDArray[np.float64]
 BAND = (0.05, 0.25, 0.5, 0.75, 0.95)

@@ -10,6 +10,7 @@ from ampwright.job.records import Job
 from ampwright.job.unknowns import UnknownInput
 from ampwright.records import record
 from ampwright.sizing.chance import Chance
+from ampwright.sizing.outlook import Outlook
 
 __all__ = ["Answer", "Change", "Question"]
 
@@ -94,6 +95,8 @@ class Answer:
     """What was assumed, in sentences."""
     chance: Chance | None = None
     """What many runs of weather and doubt show; None where none were made."""
+    outlook: Outlook | None = None
+    """What the use leaves in hand at the likely values; None where it was not asked."""
 
     @property
     def overridden(self) -> tuple[Finding, ...]:
