@@ -42,3 +42,17 @@ def test_a_bad_job_is_refused(tmp_path):
     target.write_text("format = 1\n", encoding="utf-8")
     done = RUN.invoke(app, ["measure", str(target)])
     assert done.exit_code == 2
+
+
+def test_the_sheet_to_fill_in_is_written(job, tmp_path):
+    target = tmp_path / "sheet.pdf"
+    done = RUN.invoke(app, ["measure", str(job), "--pdf", str(target)])
+    assert done.exit_code == 0, done.output
+    assert target.read_bytes().startswith(b"%PDF")
+    assert "sheet.pdf" in done.output.replace("\n", "")
+
+
+def test_a_name_that_is_no_pdf_is_refused(job, tmp_path):
+    done = RUN.invoke(app, ["measure", str(job), "--pdf", str(tmp_path / "sheet.txt")])
+    assert done.exit_code == 2
+    assert ".pdf" in done.output

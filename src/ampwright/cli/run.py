@@ -25,6 +25,7 @@ __all__ = [
     "can_be_report",
     "checked",
     "code_of",
+    "document_written",
     "exit_code",
     "needs_report",
     "published",
@@ -105,6 +106,16 @@ def written(answer: Answer, target: Path, *, with_curves: bool = False) -> None:
     """Write the report, or leave with exit code 2 when that cannot be done."""
     with refusing():
         write_file(target, api.report(answer, with_curves=with_curves))
+
+
+def document_written(job: Path, name: str, target: Path) -> None:
+    """Write one document of a job, the same bytes as in its pack, or leave with exit code 2."""
+    skip_unused_algebra()
+    with refusing(), _progress() as listen:
+        pack = api.publish(job, on=today(), only=(name,), progress=listen)
+        if pack.left_out:
+            raise FileError(f"{target} was not written: {pack.left_out[0][1]}")
+        write_file(target, pack.files[0].content)
 
 
 def write_file(target: Path, content: bytes) -> None:

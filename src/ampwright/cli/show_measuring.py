@@ -7,6 +7,7 @@ import json
 import math
 import textwrap
 from collections.abc import Iterator
+from pathlib import Path
 
 from ampwright.fieldwork.measuring import MeasuringPlan, MeasuringStep
 
@@ -20,7 +21,7 @@ def measuring_json(plan: MeasuringPlan) -> str:
     return json.dumps(dataclasses.asdict(plan), indent=2, ensure_ascii=False, allow_nan=False)
 
 
-def measuring_text(plan: MeasuringPlan) -> str:
+def measuring_text(plan: MeasuringPlan, *, written: Path | None = None) -> str:
     """Return the procedure to be printed and taken along."""
     lines = [f"Measuring on the vehicle: {plan.job}", ""]
     if plan.note:
@@ -31,6 +32,8 @@ def measuring_text(plan: MeasuringPlan) -> str:
         lines += ["", *_step_lines(number, step)]
     if plan.steps:
         lines += ["", *_wrapped("Then run `ampwright check` again: the verdict follows the readings.", "")]
+    if written is not None:
+        lines += ["", f"Sheet to fill in: {written}"]
     return "\n".join(lines)
 
 
@@ -42,6 +45,8 @@ def _step_lines(number: int, step: MeasuringStep) -> Iterator[str]:
         yield f"    Expect:  {step.expected:.3g} {step.unit}        Read: ____________ {step.unit}"
     else:
         yield f"    Read:    ____________ {step.unit}"
+    if step.also:
+        yield from _wrapped("; ".join(step.also), "    Also:    ")
     yield from _wrapped(step.meaning, "    Differs: ")
     if step.field:
         yield from _wrapped(f"{step.field}", "    Replaces ")

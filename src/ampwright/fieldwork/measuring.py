@@ -50,6 +50,8 @@ class MeasuringStep:
     """The line to write there, 0.0 standing for the reading; empty without a field."""
     meaning: str
     """What a large difference means."""
+    also: tuple[str, ...] = ()
+    """Readings to be written down beside it, with their units."""
 
 
 @record
@@ -165,6 +167,7 @@ def _voltages(design: Design) -> Iterator[MeasuringStep]:
             field=f"vehicle.alternator.{name}",
             line=line_of_reading(name, "at the starter battery"),
             meaning='Far apart on one drive: the engine computer regulates it; write regulation = "regulated".',
+            also=("state of driving",) if name != "voltage_v" else (),
         )
 
 
@@ -189,6 +192,7 @@ def _hot(state: AlternatorState) -> MeasuringStep:
         meaning=f"{asked_a:.0f} A are asked of it. If voltage holds and all chargers get their current, the reading is only "
         "what was asked and it can give more: switch on more until the voltage falls before writing it down. "
         "Less, and the voltage falls: this is its limit; believe it and not the label.",
+        also=("voltage then, V", "outside air, °C"),
     )
 
 
@@ -234,6 +238,7 @@ def _inputs(
             where=f"{_at(state)}; then on the terminals of {node}",
             expected=amps * path_ohm,
             unit="V",
+            also=("at the source, V", "at the device, V"),
             **_joint(design, node, path_ohm),
         )
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from ampwright.documents.card.first_responder import first_responder
+from ampwright.documents.measuring.measuring_sheet import left_out as not_measured
+from ampwright.documents.measuring.measuring_sheet import measuring
 from ampwright.documents.pack.existing import curves, report, settings
 from ampwright.documents.pack.records import Document
 from ampwright.documents.template.templates import TITLE as TEMPLATES
@@ -15,5 +17,6 @@ DOCUMENTS = (
     Document(name="curves", title="Time-current charts", make=curves),
     Document(name="settings", title="Settings of each device", make=settings),
     Document(name="templates", title=TEMPLATES, make=templates, left_out=no_templates),
+    Document(name="measuring", title="Measuring on the vehicle", make=measuring, left_out=not_measured),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
 )

@@ -1,0 +1,1 @@
+"""Sheet to take along when measuring on the vehicle."""
