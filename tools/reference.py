@@ -24,6 +24,7 @@ from ampwright.job.mains import (
     Mains,
     MainsEarth,
     MainsLead,
+    MainsLeg,
     MainsSupply,
     NeutralLink,
     Overcurrent,
@@ -61,7 +62,7 @@ RECORDS = (
     Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Setting, AsLeft, LoadCutoff,
     CutoffAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
-    MainsLead, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
+    MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
     Plate, OnPlate,
 )  # fmt: skip
 UNBOUNDED = 1e9

@@ -24,8 +24,8 @@ from ampwright.sources import Source
 from ampwright.standards.mains_supply import (
     DROP_FRAC,
     DROP_SOURCE,
+    lead_impedance_ohm_per_km,
     lead_limit,
-    lead_resistance_ohm_per_km,
     plug_type,
     usual_plugs,
 )
@@ -140,7 +140,7 @@ def _mains_lead_drop(design: Design, _: Studies) -> Iterator[Finding]:
     volts = min((supply_v(design, supply) for supply in side.said.supply), default=supply_v(design, None))
     wanted_a = sum(charger.current_a for charger in side.chargers) + mains_load_va(design) / volts
     current_a = min([wanted_a, design.mains_limit_a, *(inlet.rating_a for _, inlet in side.inlets)])
-    ohm = 2.0 * length_m * lead_resistance_ohm_per_km(lead.area_mm2) / 1000.0
+    ohm = 2.0 * length_m * lead_impedance_ohm_per_km(lead.area_mm2) / 1000.0
     drop_v, limit_v = current_a * ohm, DROP_FRAC * volts
     is_over = drop_v > limit_v
     yield make(

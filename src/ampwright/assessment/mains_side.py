@@ -26,8 +26,10 @@ __all__ = [
     "MainsCharge",
     "MainsSide",
     "has_mains",
+    "is_handed_over",
     "mains_chargers",
     "mains_finding",
+    "mains_load_by_inverter_va",
     "mains_load_va",
     "mains_side",
     "number",
@@ -134,7 +136,7 @@ def mains_chargers(design: Design) -> tuple[MainsCharge, ...]:
 
 
 def mains_load_va(design: Design) -> float:
-    """Return the most volt-amperes that inverters hand over to the mains while hooked up, loads at their peaks."""
+    """Return the most volt-amperes that inverters hand over to the mains while hooked up, at their peaks."""
     return max(
         (
             sum(_handed_va(design, index) for index in one.loads)
@@ -144,10 +146,31 @@ def mains_load_va(design: Design) -> float:
     )
 
 
+def is_handed_over(design: Design, inverter: int) -> bool:
+    """Tell whether the loads of an inverter go to the mains while hooked up: by itself, by a switch or by a plug."""
+    mains = design.job.mains
+    transfer = mains.transfer if mains is not None else None
+    is_moved = transfer is not None and transfer.kind in {"in-inverter", "switch", "plug"}
+    return inverter >= 0 and (is_moved or has_transfer(design, inverter))
+
+
 def _handed_va(design: Design, index: int) -> float:
     load = design.loads[index]
-    is_handed = load.inverter >= 0 and has_transfer(design, load.inverter)
-    return load.peak_w / load.power_factor if is_handed else 0.0
+    return load.peak_w / load.power_factor if is_handed_over(design, load.inverter) else 0.0
+
+
+def mains_load_by_inverter_va(design: Design) -> dict[str, float]:
+    """Return the most volt-amperes each inverter hands over to the mains while hooked up, by its id."""
+    most: dict[str, float] = {}
+    for one in load_sets(design, states=("hooked-up",)):
+        now: dict[str, float] = {}
+        for index in one.loads:
+            load = design.loads[index]
+            if is_handed_over(design, load.inverter):
+                name = design.parts[load.inverter].id
+                now[name] = now.get(name, 0.0) + _handed_va(design, index)
+        most = {name: max(most.get(name, 0.0), now.get(name, 0.0)) for name in {*most, *now}}
+    return most
 
 
 def number(amount: Amount | None) -> float | None:

@@ -23,10 +23,18 @@ from ampwright.sources import Source, own_choice
 from ampwright.standards.mains_supply import (
     TRIP_FACTOR,
     TRIP_SOURCE,
-    lead_resistance_ohm_per_km,
+    lead_impedance_ohm_per_km,
 )
 
-__all__ = ["GENERATOR_SIZE", "MAINS_LOOP", "MAINS_VOLTAGE", "supply_rating_a", "supply_v"]
+__all__ = [
+    "GENERATOR_SIZE",
+    "MAINS_LOOP",
+    "MAINS_VOLTAGE",
+    "altitude_factor",
+    "chargers_input_va",
+    "supply_rating_a",
+    "supply_v",
+]
 
 WIRING = Group.WIRING
 VOLTAGE_FRAC = 0.1
@@ -138,7 +146,7 @@ def _loop_finding(design: Design, side: MainsSide, supply: MainsSupply) -> Findi
         return open_questions(make, ["length and area of the lead"])
     volts, kind = supply_v(design, supply), supply.breaker or "C"
     needed_a = TRIP_FACTOR[kind] * rating_a
-    lead_ohm = 2.0 * length_m * lead_resistance_ohm_per_km(area_mm2) / 1000.0
+    lead_ohm = 2.0 * length_m * lead_impedance_ohm_per_km(area_mm2) / 1000.0
     own_ohm = number(supply.loop_ohm)
     current_a = volts / (lead_ohm + (own_ohm or 0.0))
     supposed = "" if supply.breaker else " (type C supposed)"
@@ -184,18 +192,27 @@ def _generator_size(design: Design, _: Studies) -> Iterator[Finding]:
             yield _generator_finding(design, side, supply)
 
 
+def altitude_factor(design: Design) -> float:
+    """Return what is left of a petrol generator's power at the height of the site."""
+    altitude_m = max(design.site.elevation_m, 0.0) if design.site else 0.0
+    return max(1.0 - THIN_AIR_FRAC_PER_M * altitude_m, 0.0)
+
+
+def chargers_input_va(side: MainsSide) -> float:
+    """Return what all mains chargers ask together, as set."""
+    return sum(charger.input_w / (charger.power_factor or UNSTATED_POWER_FACTOR) for charger in side.chargers)
+
+
 def _generator_finding(design: Design, side: MainsSide, supply: MainsSupply) -> Finding:
     make = mains_finding("generator-size", supply.name or supply.kind)
     label_va = number(supply.rating_va)
     if label_va is None:
         return open_questions(make, ["the generator's rated running power in VA"])
     altitude_m = max(design.site.elevation_m, 0.0) if design.site else 0.0
-    gives_va = label_va * max(1.0 - THIN_AIR_FRAC_PER_M * altitude_m, 0.0)
+    gives_va = label_va * altitude_factor(design)
     loads_va = mains_load_va(design)
     unstated = [charger.placed.id for charger in side.chargers if not charger.power_factor]
-    chargers_va = sum(
-        charger.input_w / (charger.power_factor or UNSTATED_POWER_FACTOR) for charger in side.chargers
-    )
+    chargers_va = chargers_input_va(side)
     wanted_va = loads_va + chargers_va
     thin = f" ({label_va:.0f} VA on its label, {altitude_m:.0f} m up)" if altitude_m >= 100.0 else ""
     guess = f", power factor {UNSTATED_POWER_FACTOR:g} supposed for {', '.join(unstated)}" if unstated else ""

@@ -24,7 +24,9 @@ from ampwright.assessment.fault_time import FAR_FAULT_CLEARS
 from ampwright.assessment.float_voltage import FLOAT_VOLTAGE
 from ampwright.assessment.inrush import INRUSH
 from ampwright.assessment.lock_out import CHARGER_LOCK_OUT
+from ampwright.assessment.mains_frequency import MAINS_FREQUENCY
 from ampwright.assessment.mains_lead import MAINS_LEAD, MAINS_LEAD_DROP, MAINS_PLUGS
+from ampwright.assessment.mains_legs import GENERATOR_START, MAINS_LEGS
 from ampwright.assessment.mains_people import EARTH_CONTINUITY, POLES_SWITCHED, RESIDUAL_CURRENT_DEVICE
 from ampwright.assessment.mains_side import MAINS_DESCRIBED
 from ampwright.assessment.mains_sources import (
@@ -97,11 +99,14 @@ MAINS_RULES: tuple[Rule, ...] = (
     POLES_SWITCHED,
     INVERTER_OUTPUT_DEVICE,
     MAINS_VOLTAGE,
+    MAINS_FREQUENCY,
+    MAINS_LEGS,
     MAINS_PLUGS,
     MAINS_LEAD,
     MAINS_LEAD_DROP,
     MAINS_LOOP,
     GENERATOR_SIZE,
+    GENERATOR_START,
     MAINS_CERTIFICATE,
 )
 """What a licensed electrician has to know of and decide on."""

@@ -54,6 +54,12 @@ class Load:
     """Highest power of one for seconds to minutes; power_w when absent."""
     power_factor: Annotated[float, Ge(0.1), Le(1)] = 1.0
     """Power factor of an AC load."""
+    mains_hz: tuple[Literal[50, 60], ...] = ()
+    """Mains frequencies on the plate of an AC load; empty = not said."""
+    has_motor: bool | None = None
+    """True for an AC load with a motor, compressor, transformer or clock that follows the mains frequency."""
+    start_va: PositiveAmount | None = None
+    """Apparent power of one while its motor starts, about a second."""
     count: Count = 1
     """How many alike."""
     behaves: Literal["power", "current", "resistance"] = "power"

@@ -18,6 +18,7 @@ __all__ = [
     "Mains",
     "MainsEarth",
     "MainsLead",
+    "MainsLeg",
     "MainsSupply",
     "NeutralLink",
     "Overcurrent",
@@ -53,8 +54,14 @@ class MainsSupply:
     """True where it has a residual-current device of its own."""
     loop_ohm: PositiveAmount | None = None
     """Loop impedance at its socket, as measured or declared."""
+    nominal_hz: Literal[50, 60] | None = None
+    """Nominal frequency; the region's when absent."""
+    leg_count: Literal[1, 2] | None = None
+    """Legs of a North American supply: 1 = 120 V, 2 = 120/240 V; two for a nema-14-50 socket when absent."""
     rating_va: PositiveAmount | None = None
     """Rated running power of a generator in VA, not its starting power."""
+    starting_va: PositiveAmount | None = None
+    """Power of a generator in VA for the second in which a motor starts; the running power when absent."""
     is_inverter_type: bool | None = None
     """True for a generator with electronic output."""
     is_neutral_linked: bool | None = None
@@ -160,6 +167,16 @@ class Certificate:
 
 
 @record
+class MainsLeg:
+    """One leg of a 120/240 V inlet."""
+
+    number: Literal[1, 2]
+    """Which leg."""
+    feeds: tuple[str, ...]
+    """Ids of the chargers and inverters on it; one for 240 V stands on both."""
+
+
+@record
 class Mains:
     """The mains side: facts for the licensed electrician, and what the checks read."""
 
@@ -175,6 +192,8 @@ class Mains:
     """Supplies it is plugged into."""
     lead: MainsLead | None = None
     """The lead."""
+    leg: tuple[MainsLeg, ...] = ()
+    """What hangs on which leg of a 120/240 V inlet."""
     residual_current: tuple[ResidualCurrent, ...] = ()
     """Residual-current devices in the vehicle."""
     overcurrent: tuple[Overcurrent, ...] = ()

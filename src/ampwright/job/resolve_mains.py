@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ampwright.job.complaints import Path
+from ampwright.job.complaints import Path, meant
 from ampwright.job.lookup import Lookup
 from ampwright.parts.hardware import Inlet
 from ampwright.parts.inverter import Inverter
@@ -18,6 +18,13 @@ def check_mains(lookup: Lookup) -> None:
     mains = lookup.job.mains
     if mains is None:
         return
+    parts = {part.id for part in lookup.job.part}
+    for index, leg in enumerate(mains.leg):
+        for position, name in enumerate(leg.feeds):
+            if name not in parts:
+                lookup.complaints.add(
+                    ("mains", "leg", index, "feeds", position), f"no part '{name}'; {meant(name, parts)}"
+                )
     certificate = mains.certificate
     if certificate is not None:
         path: Path = ("mains", "certificate")

@@ -102,6 +102,8 @@ class MainsCharger(SuppliedPart):
     """Battery chemistries it has a programme for."""
     power_factor: Fraction = 0.0
     """Power factor of its input at full output; 0 = not stated."""
+    input_hz: tuple[Literal[50, 60], ...] = ()
+    """Mains frequencies it is built for; empty = not stated."""
     output_limit_min_a: NonNegative = 0.0
     """Smallest output limit it can be set to; 0 = not adjustable."""
     input_limit_min_a: NonNegative = 0.0

@@ -34,6 +34,8 @@ class Inverter(SuppliedPart):
     """Battery voltage above which it switches off."""
     output_ac_v: Positive
     """Nominal AC voltage, e.g. 230 or 120."""
+    output_hz: tuple[Literal[50, 60], ...] = ()
+    """Frequencies it can be set to, as delivered first; empty = not stated. Its charger takes these too."""
     continuous_w: Positive
     """Continuous power at 25 degC ambient."""
     continuous_va: Positive

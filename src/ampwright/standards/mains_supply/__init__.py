@@ -9,7 +9,12 @@ from ampwright.standards.mains_supply.figures import (
     TRIP_SOURCE,
     bond_area_mm2,
 )
-from ampwright.standards.mains_supply.leads import LeadLimit, lead_limit, lead_resistance_ohm_per_km
+from ampwright.standards.mains_supply.leads import (
+    LeadLimit,
+    lead_impedance_ohm_per_km,
+    lead_limit,
+    lead_resistance_ohm_per_km,
+)
 from ampwright.standards.mains_supply.plugs import PlugType, plug_type, usual_plugs
 
 __all__ = [
@@ -22,6 +27,7 @@ __all__ = [
     "LeadLimit",
     "PlugType",
     "bond_area_mm2",
+    "lead_impedance_ohm_per_km",
     "lead_limit",
     "lead_resistance_ohm_per_km",
     "plug_type",
