@@ -6,10 +6,11 @@ import math
 import pytest
 from base_jobs import base, design
 
-from ampwright.assessment.capacity import effective_area_mm2, largest_device_a, run_capacity
+from ampwright.assessment.capacity import TABLES, effective_area_mm2, largest_device_a, run_capacity
 from ampwright.job.design import Design, DesignRun
 from ampwright.parts.catalogue import shipped_catalogue
 from ampwright.parts.protection import Fuse
+from ampwright.standards.regions.read import REGIONS, region_rules
 
 PARTS = shipped_catalogue().parts
 
@@ -83,3 +84,22 @@ def test_slow_fuse_that_the_rating_alone_would_pass() -> None:
     limit = largest_device_a(base("base-12v").design, 60.0, device=slow)
     # 50 A is below 60 A, yet 2 * 50 A is above 1.45 * 60 A = 87 A
     assert slow.rating_a > limit.rating_a
+
+
+def test_a_table_of_another_country_is_said_to_be_a_default() -> None:
+    european, american = base("base-12v").design, base("base-24v").design
+    told = {each.region.name: run_capacity(each, each.runs[0]).source for each in (european, american)}
+    assert "default in uk-eu, choice region-capacity-table" in str(told["uk-eu"])
+    assert "default" not in str(told["us-ca"])
+    assert str(told["us-ca"]).startswith("33 CFR 183.425, text in force, Table 5")
+
+
+def test_every_region_names_a_table_that_is_shipped() -> None:
+    assert {region_rules(name).capacity_table for name in REGIONS} <= set(TABLES)
+
+
+def test_the_region_changes_no_current_of_the_same_table() -> None:
+    found = base("base-12v").design
+    moved = dataclasses.replace(found, region=region_rules("us-ca"))
+    for run in found.runs:
+        assert run_capacity(found, run).current_a == run_capacity(moved, run).current_a

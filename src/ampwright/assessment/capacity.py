@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from functools import lru_cache
 
 from ampwright.errors import TableError
@@ -18,6 +19,7 @@ from ampwright.standards.device_bands.classes import device_limits
 from ampwright.standards.iec_60364_4_43.overload import OVERLOAD_SOURCE, overload_conditions
 from ampwright.standards.iso_8820.band import must_open_factor
 from ampwright.standards.own_tables.capacity import own_current
+from ampwright.standards.regions.rules import RegionRules
 
 __all__ = [
     "Capacity",
@@ -28,6 +30,8 @@ __all__ = [
     "table_capacity",
 ]
 
+CHOICE = "region-capacity-table"
+"""Why another country's table is a region's default (docs/choices.md)."""
 SLOWEST_FACTOR = 2.0
 """Multiple of its rating at which a device without a table is reckoned to open (docs/choices.md#opening-not-held)."""
 
@@ -85,7 +89,7 @@ def table_capacity(
     loaded_together: int = 1,
     is_engine_space: bool = False,
 ) -> Capacity:
-    """Return a conductor's current at a rated temperature, from the job's own table, else from the shipped one."""
+    """Return a conductor's current at a rated temperature, from the job's own table, else from the region's default."""
     outside = ""
     if design.tables.capacity is not None:
         try:
@@ -101,7 +105,7 @@ def table_capacity(
         else:
             return Capacity(current_a=own.current_a, source=own.source, note=own.note, is_known=True)
     try:
-        allowed = _allowed(
+        allowed = TABLES[design.region.capacity_table](
             effective_area_mm2(conductor),
             rated_degc,
             ambient_degc,
@@ -111,9 +115,15 @@ def table_capacity(
         )
     except TableError as error:
         return Capacity(current_a=0.0, source=None, note=outside + str(error), is_known=False)
-    return Capacity(
-        current_a=allowed.current_a, source=allowed.source, note=outside + allowed.note, is_known=True
-    )
+    source = _as_default(design.region, allowed.source)
+    return Capacity(current_a=allowed.current_a, source=source, note=outside + allowed.note, is_known=True)
+
+
+def _as_default(region: RegionRules, source: Source) -> Source:
+    """Return the source of a current with the word that its table is the region's default by choice, where it is one."""
+    if region.source("capacity_table").document == source.document:
+        return source
+    return dataclasses.replace(source, place=f"{source.place}; default in {region.name}, choice {CHOICE}")
 
 
 def _known_current(capacity: Capacity) -> float:
@@ -146,6 +156,10 @@ def _allowed(  # noqa: PLR0917 - a memo needs plain arguments
         is_engine_space=is_engine_space,
         system_v=system_v,
     )
+
+
+TABLES = {"cfr-33-183-table-5": _allowed}
+"""Shipped tables of cable capacity by the name a region's rules give them."""
 
 
 def largest_device_a(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from ampwright.assessment.items import Item, module_mass_kg, placed_items
+from ampwright.assessment.items import Item, module_mass_kg, placed_items, size_mm
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import force_text, mass_text, named
 from ampwright.findings import Finding, Group, Severity
@@ -17,7 +17,7 @@ from ampwright.records import record
 from ampwright.sources import Source, own_choice
 from ampwright.standards.en_1993_1_8.bolts import bolt_shear_n
 
-__all__ = ["RESTRAINT", "restraint_wanted_g"]
+__all__ = ["LOOSE", "RESTRAINT", "STANDARD_GRAVITY_M_S2", "Held", "heavy_things", "restraint_wanted_g"]
 
 WIRING = Group.WIRING
 HEAVY_KG = 3.0
@@ -30,7 +30,7 @@ SHEET = "The sheet, floor or wall it is bolted to is not judged: use spreader pl
 
 
 @record
-class _Held:
+class Held:
     """One case that must be held."""
 
     id: str
@@ -41,6 +41,8 @@ class _Held:
     """How it is held."""
     is_battery: bool
     """True when it is, or holds, a battery."""
+    largest_mm: float
+    """Largest dimension of one case; 0 = not known."""
 
 
 def restraint_wanted_g(design: Design) -> tuple[float, Source]:
@@ -56,8 +58,8 @@ def restraint_wanted_g(design: Design) -> tuple[float, Source]:
 def _restraint(design: Design, _: Studies) -> Iterator[Finding]:
     wanted_g, source = restraint_wanted_g(design)
     make = partial(Finding, rule="restraint", group=WIRING, source=source)
-    open_ones: list[_Held] = []
-    for held in _heavy(design):
+    open_ones: list[Held] = []
+    for held in heavy_things(design):
         carried_g = _carried_g(held)
         if carried_g is None:
             open_ones.append(held)
@@ -92,14 +94,14 @@ def _restraint(design: Design, _: Studies) -> Iterator[Finding]:
         )
 
 
-def _heavy(design: Design) -> Iterator[_Held]:
+def heavy_things(design: Design) -> Iterator[Held]:
     """Yield what must be held by the vehicle; what is in an enclosure or module is held with it."""
     module_kg, use = module_mass_kg(design), design.job.module
     if use is not None and module_kg is not None:
         has_battery = any(
             isinstance(item.part, Battery) and item.is_inside_module for item in placed_items(design)
         )
-        yield _Held(id=use.id, mass_kg=module_kg, mount=use.mount, is_battery=has_battery)
+        yield Held(id=use.id, mass_kg=module_kg, mount=use.mount, is_battery=has_battery, largest_mm=0.0)
     items = placed_items(design)
     for item in items:
         if item.is_inside_module or item.inside >= 0:
@@ -108,7 +110,13 @@ def _heavy(design: Design) -> Iterator[_Held]:
         mass_kg = _case_kg(item) + sum(other.count * _case_kg(other) for other in inner)
         is_battery = any(isinstance(one.part, Battery) for one in (item, *inner))
         if is_battery or mass_kg >= HEAVY_KG:
-            yield _Held(id=item.id, mass_kg=mass_kg, mount=item.mount, is_battery=is_battery)
+            yield Held(
+                id=item.id,
+                mass_kg=mass_kg,
+                mount=item.mount,
+                is_battery=is_battery,
+                largest_mm=max(size_mm(item.part) or (0.0,)),
+            )
 
 
 def _case_kg(item: Item) -> float:
@@ -116,7 +124,7 @@ def _case_kg(item: Item) -> float:
     return item.part.mass_kg + (extra_kg or 0.0)
 
 
-def _carried_g(held: _Held) -> float | None:
+def _carried_g(held: Held) -> float | None:
     """Return the deceleration a mount holds: its rating, else the shear strength of its bolts."""
     mount = held.mount
     if mount is None or held.mass_kg == 0.0:

@@ -65,6 +65,7 @@ from ampwright.assessment.relays import (
     RELAY_START,
 )
 from ampwright.assessment.restraint import RESTRAINT
+from ampwright.assessment.restraint_tipping import RESTRAINT_TIPPING
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.selectivity import DISCRIMINATION
 from ampwright.assessment.service import (
@@ -201,6 +202,7 @@ RULES: tuple[Rule, ...] = (
     ZONE_AIR,
     VIBRATION,
     RESTRAINT,
+    RESTRAINT_TIPPING,
     GAS_AND_FUEL_DISTANCE,
     SLEEPING_PLACE,
     CABLE_ENTRY,

@@ -78,11 +78,17 @@ class Mount:
     """Plain words, e.g. "steel tray bolted through the floor"."""
     rated_g: Positive | None = None
     """Deceleration the mount was tested or rated for with this mass."""
+    rated_side_g: Positive | None = None
+    """The same to the side."""
     bolt_mm: Literal[5, 6, 8, 10, 12] | None = None
     """Size of its bolts: 8 for M8."""
     bolt_count: Count | None = None
     """How many hold one case."""
     bolt_class: Literal["4.6", "5.6", "8.8", "10.9"] = "4.6"
     """Property class on the bolts' heads; the weakest where nobody looked."""
+    bolt_rows_mm: Positive | None = None
+    """Least distance between two rows of its bolts."""
+    centre_height_mm: Positive | None = None
+    """Centre of mass above the surface it is bolted to; half the part's largest dimension when absent."""
     extra_kg: NonNegative | None = None
     """Mass of tray, rails and fasteners of one case; absent = usual for panels, none for others."""
