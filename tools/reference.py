@@ -44,6 +44,7 @@ from ampwright.job.wiring import (
     AsLeft,
     Bond,
     Channel,
+    ChannelAsLeft,
     CutoffAsLeft,
     Device,
     LoadCutoff,
@@ -60,7 +61,7 @@ DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, SecondAlternator, StarterBattery, Place, Season, Use, DayPlan,
     Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Setting, AsLeft, LoadCutoff,
-    CutoffAsLeft, Doubt, ModuleUse, ModuleChange,
+    CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
     Plate, OnPlate,

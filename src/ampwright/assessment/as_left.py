@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 from functools import partial
 
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.setting_range import value_words
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.as_left import CUTOFF_VALUES, VALUES
+from ampwright.job.as_left import CHANNEL_VALUES, CUTOFF_VALUES, VALUES
 from ampwright.job.design import Design
-from ampwright.job.wiring import AsLeft, CutoffAsLeft, LoadCutoff, Setting
+from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, LoadCutoff, Setting
 from ampwright.sources import own_choice
 from ampwright.units import symbol, unit_suffix
 
-__all__ = ["AS_LEFT", "CUTOFF_SUBJECT", "reading_tolerance"]
+__all__ = ["AS_LEFT", "CUTOFF_SUBJECT", "reading_tolerance", "wanted_limit_a"]
 
 WIRING = Group.WIRING
 CUTOFF_SUBJECT = "load cut-off"
@@ -42,15 +43,34 @@ def _as_left(design: Design, _: Studies) -> Iterator[Finding]:
         if setting.as_left is not None:
             step_v = steps.get(setting.part, 0.0)
             yield from _compared(setting.part, setting, setting.as_left, (VALUES, step_v))
+    for channel in design.wanted_channels:
+        if channel.as_left is not None:
+            wanted = dataclasses.replace(channel, limit_a=wanted_limit_a(design, channel))
+            name = f"{channel.module}.{channel.number}"
+            yield from _compared(name, wanted, channel.as_left, (CHANNEL_VALUES, 0.0))
     cutoff = design.wanted_cutoff
     if cutoff is not None and cutoff.as_left is not None:
         yield from _compared(CUTOFF_SUBJECT, cutoff, cutoff.as_left, (CUTOFF_VALUES, 0.0))
 
 
+def wanted_limit_a(design: Design, channel: Channel) -> float | None:
+    """Return the limit wanted of a channel: as written, else the channel's own."""
+    if channel.limit_a is not None:
+        return channel.limit_a
+    return next(
+        (
+            each.max_a
+            for each in design.channels
+            if (design.parts[each.part].id, each.number) == (channel.module, channel.number)
+        ),
+        None,
+    )
+
+
 def _compared(
     subject: str,
-    wanted: Setting | LoadCutoff,
-    left: AsLeft | CutoffAsLeft,
+    wanted: Setting | LoadCutoff | Channel,
+    left: AsLeft | CutoffAsLeft | ChannelAsLeft,
     by: tuple[tuple[str, ...], float],
 ) -> Iterator[Finding]:
     """Yield one finding for each figure that is off, and one for the device otherwise."""

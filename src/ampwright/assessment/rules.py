@@ -11,6 +11,7 @@ from ampwright.assessment.battery_charge import (
     COLD_CHARGING,
 )
 from ampwright.assessment.cable_path import BEND_RADIUS, CABLE_ENTRY
+from ampwright.assessment.cable_support import CABLE_SUPPORT
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
 from ampwright.assessment.capacitors import INVERTER_CAPACITORS
 from ampwright.assessment.charge_habits import CHARGE_HABITS
@@ -207,6 +208,7 @@ RULES: tuple[Rule, ...] = (
     SLEEPING_PLACE,
     CABLE_ENTRY,
     BEND_RADIUS,
+    CABLE_SUPPORT,
     REACH,
     *MAINS_RULES,
     OVERRIDE,

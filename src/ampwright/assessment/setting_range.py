@@ -33,6 +33,7 @@ WORDS = {
     "absorption_minutes": "absorption time",
     "equalise_v": "equalising voltage",
     "compensation_v_per_k": "temperature compensation",
+    "limit_a": "current limit",
     "output_limit_a": "output limit",
     "input_limit_a": "input limit",
     "start_v": "start voltage",

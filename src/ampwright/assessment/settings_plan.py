@@ -16,9 +16,9 @@ from ampwright.assessment.result import Assessment
 from ampwright.assessment.setting_range import setting_range, value_words
 from ampwright.assessment.settings_advice import advised_cutoff
 from ampwright.assessment.settings_records import DeviceSettings, Origin, SettingLine, SettingsPlan
-from ampwright.job.design import Design, DesignPart
+from ampwright.job.design import Design, DesignChannel, DesignPart
 from ampwright.job.device_settings import as_charger
-from ampwright.job.wiring import AsLeft, CutoffAsLeft, Setting
+from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, Setting
 from ampwright.parts.charger import MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.switchgear import OutputModule
@@ -70,22 +70,36 @@ def _cutoff(found: Assessment) -> DeviceSettings:
 
 
 def _module(design: Design, placed: DesignPart, module: OutputModule) -> DeviceSettings:
+    wanted = {each.number: each for each in design.wanted_channels if each.module == placed.id}
     lines = tuple(
-        SettingLine(
-            name=f"channel {channel.number}",
-            words=f"{channel.number} {channel.name}",
-            value=channel.limit_a,
-            unit="A",
-            low=None,
-            high=channel.max_a,
-            is_fixed=False,
-            why="above what its loads take, below what its cable and channel carry",
-            origin="job" if channel.limit_a < channel.max_a else "part",
-        )
+        _channel(channel, wanted.get(channel.number))
         for channel in sorted(design.channels, key=lambda each: each.number)
         if channel.part == placed.index
     )
-    return DeviceSettings(id=placed.id, name=f"{module.name}: channel limits", lines=lines)
+    left = next((each.as_left for each in wanted.values() if each.as_left is not None), None)
+    return _signed(DeviceSettings(id=placed.id, name=f"{module.name}: channel limits", lines=lines), left)
+
+
+def _channel(channel: DesignChannel, wanted: Channel | None) -> SettingLine:
+    """Return the line of one channel: what is wanted, and what was read back."""
+    left = wanted.as_left if wanted is not None else None
+    said_a = wanted.limit_a if wanted is not None else channel.limit_a
+    value_a = channel.max_a if said_a is None else said_a
+    read_a = left.limit_a if left is not None else None
+    tolerance_a = reading_tolerance("limit_a", 0.0)
+    return SettingLine(
+        name=f"channel {channel.number}",
+        words=f"{channel.number} {channel.name}",
+        value=value_a,
+        unit="A",
+        low=None,
+        high=channel.max_a,
+        is_fixed=False,
+        why="above what its loads take, below what its cable and channel carry",
+        origin="job" if value_a < channel.max_a else "part",
+        as_left=read_a,
+        is_off=read_a is not None and abs(read_a - value_a) > tolerance_a + 1e-9,
+    )
 
 
 def _inverter_lines(design: Design, placed: DesignPart, part: Inverter) -> tuple[SettingLine, ...]:
@@ -159,7 +173,7 @@ def _read(line: SettingLine, left: AsLeft | CutoffAsLeft | None, step_v: float) 
     return dataclasses.replace(line, as_left=value, is_off=is_off)
 
 
-def _signed(device: DeviceSettings, left: AsLeft | CutoffAsLeft | None) -> DeviceSettings:
+def _signed(device: DeviceSettings, left: AsLeft | CutoffAsLeft | ChannelAsLeft | None) -> DeviceSettings:
     if left is None:
         return device
     return dataclasses.replace(device, by=left.by, date=left.date, how=left.how, firmware=left.firmware)

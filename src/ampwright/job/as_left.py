@@ -8,26 +8,29 @@ from __future__ import annotations
 import dataclasses
 
 from ampwright.job.records import Job
-from ampwright.job.wiring import AsLeft, CutoffAsLeft, LoadCutoff, Setting
+from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, LoadCutoff, Setting
 
-__all__ = ["CUTOFF_VALUES", "VALUES", "job_as_left", "with_setting"]
+__all__ = ["CHANNEL_VALUES", "CUTOFF_VALUES", "VALUES", "job_as_left", "with_setting"]
 
 ABOUT = ("by", "date", "how", "firmware")
 VALUES = tuple(field.name for field in dataclasses.fields(AsLeft) if field.name not in ABOUT)
 """Names of the figures of a device that can be read back."""
 CUTOFF_VALUES = tuple(field.name for field in dataclasses.fields(CutoffAsLeft) if field.name not in ABOUT)
 """Names of the figures of the load cut-off that can be read back."""
+CHANNEL_VALUES = tuple(field.name for field in dataclasses.fields(ChannelAsLeft) if field.name not in ABOUT)
+"""Names of the figures of an output channel that can be read back."""
 
 
 def job_as_left(job: Job) -> Job:
     """Return the job with every reading in place of the value wanted; the job itself where nothing was read."""
-    is_read = any(each.as_left for each in job.setting) or (job.load_cutoff and job.load_cutoff.as_left)
-    if not is_read:
+    is_read = any(each.as_left for each in job.setting) or any(each.as_left for each in job.channel)
+    if not is_read and (job.load_cutoff is None or job.load_cutoff.as_left is None):
         return job
     return dataclasses.replace(
         job,
         setting=tuple(_setting_as_left(each) for each in job.setting),
         load_cutoff=_cutoff_as_left(job.load_cutoff) if job.load_cutoff else None,
+        channel=tuple(_channel_as_left(each) for each in job.channel),
     )
 
 
@@ -36,6 +39,12 @@ def _setting_as_left(setting: Setting) -> Setting:
         return setting
     read = {name: getattr(setting.as_left, name) for name in VALUES}
     return dataclasses.replace(setting, **{name: value for name, value in read.items() if value is not None})
+
+
+def _channel_as_left(channel: Channel) -> Channel:
+    if channel.as_left is None or channel.as_left.limit_a is None:
+        return channel
+    return dataclasses.replace(channel, limit_a=channel.as_left.limit_a)
 
 
 def _cutoff_as_left(cutoff: LoadCutoff) -> LoadCutoff:

@@ -16,7 +16,7 @@ from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
 from ampwright.job.use import State
 from ampwright.job.vehicle import Zone
-from ampwright.job.wiring import Attached, LoadCutoff, Owner, Setting
+from ampwright.job.wiring import Attached, Channel, LoadCutoff, Owner, Setting
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
 from ampwright.parts.fridge import Fridge
@@ -492,6 +492,8 @@ class Design:
     """The job's own tables; empty = the shipped ones."""
     wanted_settings: tuple[Setting, ...] = ()
     """Settings as wanted; `parts` and `job` hold them as left where they were read back."""
+    wanted_channels: tuple[Channel, ...] = ()
+    """Output channels as wanted, before what was read back replaced the limits."""
     wanted_cutoff: LoadCutoff | None = None
     """Load cut-off as wanted."""
 

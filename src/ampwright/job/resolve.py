@@ -126,6 +126,7 @@ def resolve(
         region=region_rules(job.job.region),
         tables=tables,
         wanted_settings=job.setting,
+        wanted_channels=job.channel,
         wanted_cutoff=job.load_cutoff,
     )
 

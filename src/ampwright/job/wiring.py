@@ -15,6 +15,7 @@ __all__ = [
     "AsLeft",
     "Bond",
     "Channel",
+    "ChannelAsLeft",
     "CutoffAsLeft",
     "Device",
     "LoadCutoff",
@@ -81,6 +82,9 @@ class Device:
     """True when that length is in a sheath or enclosure throughout."""
 
 
+Passage = Literal["grommet", "gland", "conduit", "bare"]
+
+
 @record
 class Run:
     """A cable run, out and back: the electrical path is twice its length unless the return differs."""
@@ -113,6 +117,10 @@ class Run:
     """Catalogue ids of the plugs in it."""
     is_sheathed: bool = False
     """True for a multiconductor cable in a common sheath."""
+    clip_spacing_mm: PositiveAmount | None = None
+    """Largest distance between two clips or ties that hold it."""
+    passes: Annotated[tuple[Passage, ...], MaxLen(20)] = ()
+    """How it goes through each wall, floor or beam: with a grommet, gland or conduit, or over the bare edge."""
     tightest_bend_mm: PositiveAmount | None = None
     """Smallest radius of its route, at the inner side of the cable; absent = that of its zones."""
     part_of: Attached = "vehicle"
@@ -132,6 +140,22 @@ class Bond:
 
 
 @record
+class ChannelAsLeft:
+    """What was read back from an output channel when it was left."""
+
+    by: str
+    """Who read it."""
+    date: dt.date
+    """Day of the reading."""
+    how: str = ""
+    """Instrument, display or program it was read with."""
+    firmware: str = ""
+    """Version of the module's own program."""
+    limit_a: Positive | None = None
+    """Current limit."""
+
+
+@record
 class Channel:
     """An output channel of a switching module, wired by a run that starts at "module.number"."""
 
@@ -145,6 +169,8 @@ class Channel:
     """Current limit set in the module; the channel's own limit when absent."""
     is_dimmed: bool = False
     """True when the channel is used to dim."""
+    as_left: ChannelAsLeft | None = None
+    """What was read back from it; the checks use the reading."""
 
 
 Chemistry = Literal["lfp", "agm", "gel", "flooded"]
