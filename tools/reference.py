@@ -16,6 +16,7 @@ from annotated_types import Ge, Gt, Le, Lt
 
 from ampwright.cli.main import app
 from ampwright.field_types import field_hints, field_meanings, options, wanted
+from ampwright.job.cabling import Cabling
 from ampwright.job.consumer import Load, When
 from ampwright.job.doubt import Doubt
 from ampwright.job.fit import Carried, Mount, Rectangle, VehicleMass
@@ -65,6 +66,7 @@ RECORDS = (
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
     Plate, OnPlate,
+    Cabling,
 )  # fmt: skip
 UNBOUNDED = 1e9
 """A bound from here on only keeps nonsense out; the tables do not name it."""

@@ -19,7 +19,7 @@ from ampwright.records import record
 from ampwright.sources import COMMON_PRACTICE, Source
 from ampwright.standards.din_46235.lugs import LUG_SOURCE, lug_for
 
-__all__ = ["TERMINALS_FIT", "TERMINAL_TEMPERATURE"]
+__all__ = ["LUGS_MAX_COUNT", "TERMINALS_FIT", "TERMINAL_TEMPERATURE"]
 
 WIRING = Group.WIRING
 LUGS_MAX_COUNT = 4

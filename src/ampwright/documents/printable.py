@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 __all__ = ["BREAK", "drawn_characters", "printable"]
@@ -23,6 +23,7 @@ def drawn_characters() -> frozenset[str]:
     return frozenset(chr(code) for first, last in ranges for code in range(int(first, 16), int(last, 16) + 1))
 
 
+@lru_cache(maxsize=8192)
 def printable(text: str) -> str:
     """Return the text with undrawable characters named in brackets and long words breakable.
 

@@ -33,6 +33,7 @@ UNIT_SPACE = "\u00a0"
 MINUS = "\u2212"
 MM_PER_FOOT = 304.8  # international foot, exact
 KG_PER_POUND = 0.45359237  # international avoirdupois pound, exact
+NM_PER_POUND_FOOT = 0.45359237 * 9.80665 * 0.3048  # pound, standard acceleration and foot, each exact
 SAME_GAUGE_FRAC = (
     0.01  # areas this close are printed as the gauge itself; own choice, rounding of printed areas
 )
@@ -110,6 +111,7 @@ def customary(value: float, unit: str) -> str:
         "m": (value * 1000.0 / MM_PER_FOOT, "ft"),
         "mm": (inch_from_mm(value), "in"),
         "kg": (value / KG_PER_POUND, "lb"),
+        "N·m": (value / NM_PER_POUND_FOOT, "lbf·ft"),
     }
     if unit not in converted:
         return ""

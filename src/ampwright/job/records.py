@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Literal
 
+from ampwright.job.cabling import Cabling
 from ampwright.job.consumer import Load
 from ampwright.job.doubt import Doubt
 from ampwright.job.mains import Mains
@@ -90,6 +91,8 @@ class Job:
     """Low-voltage cut-off of the loads."""
     plate: tuple[Plate, ...] = ()
     """Gear plates and fronts that parts are mounted on."""
+    cabling: Cabling = Cabling()
+    """Colours, slack and rolls of its cables."""
     override: tuple[Override, ...] = ()
     """Findings that a named person takes on for a time."""
     mains: Mains | None = None

@@ -73,6 +73,8 @@ class PartBase:
     """Largest conductor a clamp, blade or lead takes; 0 = not said, or a stud."""
     terminal_degc: NonNegative = 0.0
     """Highest temperature its terminals may reach, usually 60, 75 or 90; 0 = not said."""
+    terminal_nm: NonNegative = 0.0
+    """Torque its terminals are tightened with; 0 = see its manual."""
 
     @property
     def own_a(self) -> float:

@@ -7,6 +7,7 @@ from ampwright.documents.measuring.measuring_sheet import left_out as not_measur
 from ampwright.documents.measuring.measuring_sheet import measuring
 from ampwright.documents.pack.existing import curves, report, settings
 from ampwright.documents.pack.records import Document
+from ampwright.documents.schedule.document import cable_schedule
 from ampwright.documents.template.templates import TITLE as TEMPLATES
 from ampwright.documents.template.templates import no_templates, templates
 
@@ -18,5 +19,8 @@ DOCUMENTS = (
     Document(name="settings", title="Settings of each device", make=settings),
     Document(name="templates", title=TEMPLATES, make=templates, left_out=no_templates),
     Document(name="measuring", title="Measuring on the vehicle", make=measuring, left_out=not_measured),
+    Document(
+        name="cable-schedule", title="Cable schedule, terminal plan and cutting list", make=cable_schedule
+    ),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
 )

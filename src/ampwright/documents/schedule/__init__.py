@@ -1,0 +1,1 @@
+"""Cable schedule, terminal plan and cutting list."""

@@ -1,0 +1,1 @@
+"""Spares to carry in the vehicle."""
