@@ -29,6 +29,8 @@ GENERIC = {
     # a setting is generic too: the unit of a range is that of the setting it belongs to
     "SettingRange": {"low", "high"},
     "SettingLine": {"value", "low", "high", "as_left"},
+    # so is a cell of a workbook: its column says the unit
+    "Cell": {"value"},
 }
 NUMBER = re.compile(r"\b(float|Positive|NonNegative|Fraction|Temperature|AnyNumber|\w*Amount)\b")
 

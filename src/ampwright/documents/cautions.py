@@ -6,6 +6,7 @@ Answers which warnings are printed; it judges nothing. The hazards are common pr
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from ampwright.assessment.charging import IDLING
 from ampwright.job.design import Design, DesignPart
@@ -15,7 +16,12 @@ from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 
-__all__ = ["LIFT_KG", "REPORT_LIMITS", "hazards", "short_caution"]
+__all__ = ["LIFT_KG", "REPORT_LIMITS", "Hazard", "hazard_kinds", "hazards", "short_caution"]
+
+Hazard = Literal[
+    "mains", "lithium", "lead-gas", "idling", "generator", "engine", "two-sources", "sun", "heavy"
+]
+"""A hazard that belongs to a job."""
 
 LIFT_KG = 23.0
 """Heaviest load one person lifts at best: load constant of the revised NIOSH lifting equation (DHHS (NIOSH) 94-110, 51 lb,
@@ -66,7 +72,12 @@ REPORT_LIMITS = (
 
 def hazards(design: Design) -> tuple[str, ...]:
     """Return the warnings for what this design holds."""
-    return tuple(_found(design))
+    return tuple(text for _, text in _found(design))
+
+
+def hazard_kinds(design: Design) -> tuple[Hazard, ...]:
+    """Return which hazards this design holds, in the order of their warnings."""
+    return tuple(kind for kind, _ in _found(design))
 
 
 def short_caution(caution: str) -> str:
@@ -74,29 +85,29 @@ def short_caution(caution: str) -> str:
     return "Idling: see the cautions." if caution == IDLING else caution
 
 
-def _found(design: Design) -> Iterator[str]:
+def _found(design: Design) -> Iterator[tuple[Hazard, str]]:
     parts = [placed.part for placed in design.parts]
     if any(_is_mains(part) for part in parts):
-        yield f"{MAINS} {design.region.licensed_words}"
+        yield "mains", f"{MAINS} {design.region.licensed_words}"
     batteries = [part for part in parts if isinstance(part, Battery)]
     if any(battery.chemistry == "lfp" for battery in batteries):
-        yield LITHIUM
+        yield "lithium", LITHIUM
     if any(battery.chemistry != "lfp" for battery in batteries):
-        yield LEAD_GAS
+        yield "lead-gas", LEAD_GAS
     used = {design.plans[index] for index in design.days}
     if any(plan.otherwise == "idle" or any(p.state == "idle" for p in plan.periods) for plan in used):
-        yield IDLING
+        yield "idling", IDLING
     if _has_generator(design):
-        yield GENERATOR
+        yield "generator", GENERATOR
     if _is_in_engine_space(design):
-        yield ENGINE
+        yield "engine", ENGINE
     if design.vehicle.has_alternator and design.vehicle.has_starter_battery:
-        yield STARTER
+        yield "two-sources", STARTER
     if any(isinstance(part, Panel) for part in parts):
-        yield SUN
+        yield "sun", SUN
     heavy = sorted({(p.part.mass_kg, p.id) for p in design.parts if p.part.mass_kg > LIFT_KG}, reverse=True)
     if batteries or heavy:
-        yield HEAVY.format(limit=LIFT_KG) + _lifting(heavy)
+        yield "heavy", HEAVY.format(limit=LIFT_KG) + _lifting(heavy)
 
 
 def _has_generator(design: Design) -> bool:

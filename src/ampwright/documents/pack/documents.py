@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ampwright.documents.card.first_responder import first_responder
+from ampwright.documents.labels.document import labels
 from ampwright.documents.measuring.measuring_sheet import left_out as not_measured
 from ampwright.documents.measuring.measuring_sheet import measuring
 from ampwright.documents.pack.existing import curves, report, settings
@@ -22,5 +23,6 @@ DOCUMENTS = (
     Document(
         name="cable-schedule", title="Cable schedule, terminal plan and cutting list", make=cable_schedule
     ),
+    Document(name="labels", title="Labels at 1:1", make=labels),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
 )

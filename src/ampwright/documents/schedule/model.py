@@ -33,34 +33,15 @@ def schedule_model(material: Material) -> ScheduleModel:
     note = module_note(design, words)
     return ScheduleModel(
         notes=_notes(material, figures),
-        titles=(
-            words("Cable schedule"),
-            words("Inside the module"),
-            words("Terminal plan"),
-            words("Cutting list"),
-            words("Lugs, ferrules and joints"),
-            words("Heat-shrink"),
-            words("Ties to metal"),
-        ),
+        titles=_titles(words),
         run_heads=conductor_heads(words),
         runs=tuple(run_blocks(design, found, words)),
         bonds=tuple(bond_rows(found, words, units)),
         module_note=note,
         module_heads=(words("run"), words("from"), words("to"), words("conductor"), words("devices")),
         module_rows=tuple(module_rows(design, words)) if note else (),
-        terminal_note=words(
-            "On a stud the largest lug lies lowest, against the bar or the part; at most {count} lugs on a stud; nothing between "
-            "lug and contact face. One conductor in each clamp. Mark each nut after it was tightened.",
-            count=LUGS_MAX_COUNT,
-        ),
-        terminal_heads=(
-            words("terminal"),
-            words("stud"),
-            words("level"),
-            words("conductor"),
-            words("other end"),
-            words("fitting"),
-        ),
+        terminal_note=_terminal_note(words),
+        terminal_heads=_terminal_heads(words),
         terminals=tuple(terminal_blocks(design, found, words)),
         cut_note=_cut_note(material, figures),
         cut_heads=(words("cable"), words("count"), words("cut"), words("conductors"), words("sum")),
@@ -143,3 +124,34 @@ def _sleeves(found: tuple[Piece, ...], words: Words) -> list[tuple[str, str]]:
         )
         for outside_mm, colour, count in sleeve_counts(found)
     ]
+
+
+def _titles(words: Words) -> tuple[str, ...]:
+    return (
+        words("Cable schedule"),
+        words("Inside the module"),
+        words("Terminal plan"),
+        words("Cutting list"),
+        words("Lugs, ferrules and joints"),
+        words("Heat-shrink"),
+        words("Ties to metal"),
+    )
+
+
+def _terminal_note(words: Words) -> str:
+    return words(
+        "On a stud the largest lug lies lowest, against the bar or the part; at most {count} lugs on a stud; nothing between "
+        "lug and contact face. One conductor in each clamp. Mark each nut after it was tightened.",
+        count=LUGS_MAX_COUNT,
+    )
+
+
+def _terminal_heads(words: Words) -> tuple[str, ...]:
+    return (
+        words("terminal"),
+        words("stud"),
+        words("level"),
+        words("conductor"),
+        words("other end"),
+        words("fitting"),
+    )
