@@ -38,6 +38,7 @@ from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
 from ampwright.job.plate import OnPlate, Plate
 from ampwright.job.quantity import Measured, Unknown
+from ampwright.job.quote import Quote, QuotePrice
 from ampwright.job.records import About, Job
 from ampwright.job.use import DayPlan, Period, Use
 from ampwright.job.vehicle import Alternator, SecondAlternator, StarterBattery, Vehicle, Zone
@@ -66,7 +67,7 @@ RECORDS = (
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
     Plate, OnPlate,
-    Cabling,
+    Cabling, Quote, QuotePrice,
 )  # fmt: skip
 UNBOUNDED = 1e9
 """A bound from here on only keeps nonsense out; the tables do not name it."""

@@ -14,6 +14,7 @@ from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
 from ampwright.job.place import Place, Season
 from ampwright.job.plate import Plate
+from ampwright.job.quote import Quote
 from ampwright.job.use import DayPlan, Use
 from ampwright.job.vehicle import Vehicle, Zone
 from ampwright.job.wiring import Bond, Channel, LoadCutoff, PlacedPart, Run, Setting
@@ -93,6 +94,8 @@ class Job:
     """Gear plates and fronts that parts are mounted on."""
     cabling: Cabling = Cabling()
     """Colours, slack and rolls of its cables."""
+    quote: Quote | None = None
+    """Rates, hours and prices of the quote."""
     override: tuple[Override, ...] = ()
     """Findings that a named person takes on for a time."""
     mains: Mains | None = None

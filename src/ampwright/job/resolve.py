@@ -19,6 +19,7 @@ from ampwright.job.nodes import STARTER_NODE, NodeTable, node_table
 from ampwright.job.override import check_overrides
 from ampwright.job.own_tables import OwnTables
 from ampwright.job.quantity import likely_value
+from ampwright.job.quote import check_quote
 from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
 from ampwright.job.resolve_mains import check_mains
@@ -91,6 +92,7 @@ def resolve(
     battery = _battery(job, parts, complaints)
     site = resolved_site(job, complaints)
     check_overrides(job.override, complaints)
+    check_quote(job.quote, catalogue, job.module.id if job.module is not None else "", complaints)
     check_mains(lookup)
     check_plates(job, parts, complaints)
     if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from

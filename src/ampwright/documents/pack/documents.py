@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ampwright.documents.bill.document import bill
 from ampwright.documents.card.first_responder import first_responder
 from ampwright.documents.labels.document import labels
 from ampwright.documents.measuring.measuring_sheet import left_out as not_measured
@@ -9,6 +10,7 @@ from ampwright.documents.measuring.measuring_sheet import measuring
 from ampwright.documents.pack.existing import curves, report, settings
 from ampwright.documents.pack.records import Document
 from ampwright.documents.schedule.document import cable_schedule
+from ampwright.documents.spares.document import spares
 from ampwright.documents.template.templates import TITLE as TEMPLATES
 from ampwright.documents.template.templates import no_templates, templates
 
@@ -24,5 +26,7 @@ DOCUMENTS = (
         name="cable-schedule", title="Cable schedule, terminal plan and cutting list", make=cable_schedule
     ),
     Document(name="labels", title="Labels at 1:1", make=labels),
+    Document(name="bill", title="Bill of materials and quote", make=bill),
+    Document(name="spares", title="Spares to carry", make=spares),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
 )

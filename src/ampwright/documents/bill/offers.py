@@ -1,0 +1,54 @@
+"""Up to three offers: the job as it is, and with each of the two first changes that cost something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ampwright.documents.bill.lines import bill_of
+from ampwright.documents.bill.records import Bill, Offer
+from ampwright.documents.pack.records import Material
+from ampwright.job.resolve import resolve
+from ampwright.sizing.result import Change
+
+__all__ = ["free_changes", "offers"]
+
+MOST_CHANGES = 2
+
+
+def offers(material: Material, bill: Bill) -> Iterator[Offer]:
+    """Yield the offers; a change is reckoned with everything it brings, cable and hours included."""
+    answer, words, design = material.answer, material.words, material.design
+    chance = answer.chance
+    yield Offer(
+        title=words("As it is"),
+        sums=bill.sums,
+        use=words(answer.use_verdict),
+        wiring=words(answer.wiring_verdict),
+        held=words("not tried") if chance is None else _held(material, chance.held_count),
+        cures="",
+        caution="",
+    )
+    bought = [change for change in answer.changes if change.cost_eur > 0.0]
+    for change in bought[:MOST_CHANGES]:
+        changed = resolve(change.job, material.catalogue, definition=design.module)
+        yield Offer(
+            title=change.description,
+            sums=bill_of(changed, words).sums,
+            use=words(change.use_verdict),
+            wiring=words(change.wiring_verdict),
+            held=words("not tried") if change.held_count is None else _held(material, change.held_count),
+            cures=", ".join(change.cures),
+            caution=change.caution,
+        )
+
+
+def free_changes(material: Material) -> tuple[Change, ...]:
+    """Return the changes that cost nothing: habits and settings."""
+    return tuple(change for change in material.answer.changes if change.cost_eur == 0.0)
+
+
+def _held(material: Material, count: int) -> str:
+    chance = material.answer.chance
+    if chance is None:
+        return str(count)
+    return material.words("{count} of {all}", count=count, all=chance.run_count)

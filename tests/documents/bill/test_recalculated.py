@@ -1,0 +1,99 @@
+"""The workbook's formulas, recalculated by LibreOffice, give the sums of the bill to the cent."""
+
+import shutil
+import subprocess
+from decimal import Decimal
+
+import openpyxl
+import pytest
+from materials import EXAMPLES, material
+from quotes import quoted, with_changes
+
+from ampwright.documents.bill.document import bill
+from ampwright.documents.bill.lines import bill_of
+from ampwright.documents.bill.model import six_sums, sum_names
+from ampwright.documents.bill.offers import offers
+from ampwright.documents.words.words import english
+from ampwright.job.quote import Quote
+
+MATERIALS = {
+    **{name: lambda name=name: material(name) for name in EXAMPLES},
+    "nothing-said": lambda: quoted("vaccine-outreach"),
+    "three-offers": lambda: with_changes({}, {"description": "The same again"}),
+    "odd-cents": lambda: quoted(
+        "base-24v", currency="NZD", rate_money_per_eur=1.8351, hour_money=95.55, fitting_money=0.07,
+        margin_frac=0.1234, tax_frac=0.15, thin_run_hours=0.35,
+    ),
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def recalculated(tmp_path_factory):
+    folder, out = tmp_path_factory.mktemp("bills"), tmp_path_factory.mktemp("recalculated")
+    for name, make in MATERIALS.items():
+        content = next(file.content for file in bill(make()) if file.name == "bill.xlsx")
+        (folder / f"{name}.xlsx").write_bytes(content)
+    office = shutil.which("soffice")
+    assert office, "LibreOffice is wanted: `make lint` installs libreoffice-calc"
+    profile = f"-env:UserInstallation=file://{tmp_path_factory.mktemp('profile')}"
+    subprocess.run(
+        [office, profile, "--headless", "--convert-to", "xlsx", "--outdir", out, *sorted(folder.iterdir())],
+        check=True,
+        capture_output=True,
+        timeout=240,
+    )
+    return {name: openpyxl.load_workbook(out / f"{name}.xlsx", data_only=True) for name in MATERIALS}
+
+
+def values(sheet, names, *, label_column, first_column):
+    """Return the figures beside the names of the sums, a list for each."""
+    found = {}
+    for row in sheet.iter_rows(values_only=True):
+        if row[label_column] in names and row[first_column] is not None:
+            found.setdefault(row[label_column], [cell for cell in row[first_column:] if cell is not None])
+    return [found[name] for name in names]
+
+
+def said(money):
+    return "not said" if money is None else money
+
+
+def same(cell, money):
+    if money is None or isinstance(cell, str):
+        return cell == said(money)
+    return Decimal(repr(cell)).quantize(Decimal("0.0001")) == money
+
+
+@pytest.mark.parametrize("name", MATERIALS)
+def test_sums_of_the_bill(recalculated, name):
+    found = MATERIALS[name]()
+    sums = bill_of(found.design, english()).sums
+    names = sum_names(found.design.job.quote or Quote(), english())
+    cells = values(recalculated[name].worksheets[0], names, label_column=5, first_column=7)
+    wanted = list(six_sums(sums))
+    # a margin or price of an hour that is not said adds nothing to a sum of formulas
+    wanted[1:3] = [money or Decimal(0) for money in wanted[1:3]]
+    assert [same(cell[0], money) for cell, money in zip(cells, wanted, strict=True)] == [True] * 6
+
+
+@pytest.mark.parametrize("name", MATERIALS)
+def test_lines_of_the_bill(recalculated, name):
+    lines = bill_of(MATERIALS[name]().design, english()).lines
+    rows = list(recalculated[name].worksheets[0].iter_rows(values_only=True))
+    first = next(index for index, row in enumerate(rows) if row[0] == "sort") + 1
+    for line, row in zip(lines, rows[first : first + len(lines)], strict=True):
+        if line.total is None:
+            assert row[7] in {None, ""}, line.name
+        else:
+            assert same(row[7], line.total), line.name
+
+
+def test_sums_of_each_offer(recalculated):
+    found = MATERIALS["three-offers"]()
+    made = list(offers(found, bill_of(found.design, english())))
+    names = sum_names(found.design.job.quote, english())
+    cells = values(recalculated["three-offers"].worksheets[1], names, label_column=0, first_column=1)
+    assert len(made) == 3
+    for number, offer in enumerate(made):
+        found_sums = [cell[number] for cell in cells]
+        assert all(same(a, b) for a, b in zip(found_sums, six_sums(offer.sums), strict=True)), offer.title
