@@ -1,4 +1,4 @@
-"""Speed of the command line, the network solution and the rules; ratios and limits. Run by `make bench`.
+"""Speed of the command line, the network solution, the rules and the documents; ratios and limits. Run by `make bench`.
 
 A figure beyond its limit is told; only `--strict` makes that an exit code, since times depend on the machine.
 """
@@ -21,6 +21,9 @@ def figures() -> Iterator[Figure]:
 
     yield from solver_figures()
     yield from rules_figures()
+    from bench.documents_time import documents_figures
+
+    yield from documents_figures()
 
 
 def main(arguments: list[str]) -> int:

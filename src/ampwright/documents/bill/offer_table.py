@@ -57,7 +57,7 @@ def _rows(
     ]
     for name, *cells in zip(sum_names(quote, words), *columns, strict=True):
         values = (words("not said") if value is None else value for value in cells)
-        yield (Cell(value=name, look="total"), *(Cell(value=value, look="money") for value in values))
+        yield (Cell(value=name), *(Cell(value=value, look="money") for value in values))
     for name, texts in (
         (words("use"), [offer.use for offer in offers]),
         (words("wiring and protection"), [offer.wiring for offer in offers]),

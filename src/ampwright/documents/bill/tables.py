@@ -40,7 +40,7 @@ def bill_tables(
     return (
         Table(
             name=name,
-            widths=(20, 18, 46, 30, 9, 7, 12, 13, 11, 22),
+            widths=(26, 18, 48, 30, 9, 7, 12, 13, 11, 22),
             rows=(*rows, (), *_sums(bill, quote, words, len(top), first)),
             head_row=first - 1,
         ),

@@ -79,7 +79,7 @@ def fitting_text(terminal: Terminal, cable: Cable, words: Words, *, units: UnitS
         "blade": words("receptacle {size}", size=size),
         "lead": words("crimped joint {size}", size=size),
         "through": words("no terminal: laid through or joined"),
-        "": words("terminal not said: {size}", size=size),
+        "": words("end not said, {size}", size=size),
     }
     return texts[terminal.form]
 
