@@ -124,12 +124,14 @@ def test_offer_with_a_change_holds_its_parts_and_hours():
 
 
 def test_at_most_three_offers_and_habits_are_none():
-    found = with_changes({"cost_eur": 0.0, "description": "Park in the sun"}, {}, {}, {})
+    found = with_changes(
+        {"cost_eur": 0.0, "description": "Park in the sun", "caution": "It gets hot."}, {}, {}, {}
+    )
     made = list(offers(found, bill_of(found.design, english())))
     assert [offer.title for offer in made] == ["As it is", "Add one panel", "Add one panel"]
     assert [change.description for change in free_changes(found)] == ["Park in the sun"]
     page = bill_page(found, bill_of(found.design, english()), tuple(made))
-    assert page.free == ("Costs nothing: Park in the sun",)
+    assert page.free == ("Without parts: Park in the sun. It gets hot.",)
 
 
 def test_text_that_looks_like_a_formula_stays_text():

@@ -52,7 +52,7 @@ class BillPage:
     offer_rows: tuple[tuple[str, ...], ...]
     """What each costs and buys."""
     free: tuple[str, ...]
-    """Changes that cost nothing."""
+    """Changes that need no parts, each with its caution."""
     line_heads: tuple[str, ...]
     """Heads of the lines."""
     groups: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]
@@ -81,7 +81,8 @@ def bill_page(material: Material, bill: Bill, offers: tuple[Offer, ...]) -> Bill
         offer_heads=("", *(offer.title for offer in offers)),
         offer_rows=tuple(offer_rows(material, bill, offers)),
         free=tuple(
-            words("Costs nothing: {change}", change=change.description) for change in free_changes(material)
+            " ".join((words("Without parts: {change}.", change=change.description), change.caution)).strip()
+            for change in free_changes(material)
         ),
         line_heads=line_heads(words),
         groups=tuple(_groups(bill, words)),

@@ -43,7 +43,7 @@ def offers(material: Material, bill: Bill) -> Iterator[Offer]:
 
 
 def free_changes(material: Material) -> tuple[Change, ...]:
-    """Return the changes that cost nothing: habits and settings."""
+    """Return the changes that need no parts: habits, driving, idling and settings; fuel is not counted."""
     return tuple(change for change in material.answer.changes if change.cost_eur == 0.0)
 
 
