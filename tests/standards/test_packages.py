@@ -14,6 +14,7 @@ PACKAGES = (
     "iec_60364_4_43",
     "iec_60949",
     "iso_8820",
+    "mounting_places",
     "regions",
     "own_tables",
 )

@@ -13,11 +13,11 @@ from ampwright.job.design import Design, DesignZone
 from ampwright.parts.battery import Battery
 from ampwright.parts.kinds import Part
 from ampwright.sources import COMMON_PRACTICE, own_choice
+from ampwright.standards.mounting_places.places import mounting_place
 
 __all__ = ["BATTERY_GAS", "PART_INGRESS", "PART_TEMPERATURE"]
 
 WIRING = Group.WIRING
-WET_KINDS = frozenset({"roof", "outside", "underbody", "engine"})
 JET_DIGITS = frozenset({5, 6, 9})
 """Second digits of the IP code for jets of water (IEC 60529, from memory), asked for where water is thrown."""
 IMMERSION_DIGITS = frozenset({7, 8})
@@ -99,7 +99,7 @@ def _battery_gas(design: Design, _: Studies) -> Iterator[Finding]:
 
 def _part_ingress(design: Design, _: Studies) -> Iterator[Finding]:
     for placed in design.parts:
-        if placed.zone is None or placed.zone.kind not in WET_KINDS:
+        if placed.zone is None or mounting_place(placed.zone.kind).water_digit is None:
             continue
         make = partial(
             Finding, rule="part-ingress", group=WIRING, subject=placed.id, source=own_choice("ingress")

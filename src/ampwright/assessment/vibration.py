@@ -10,6 +10,7 @@ from ampwright.assessment.wording import named, part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignZone
 from ampwright.parts.hardware import BusBar, Enclosure, Inlet, Outlet
+from ampwright.standards.mounting_places.places import mounting_place
 
 __all__ = ["VIBRATION"]
 
@@ -60,8 +61,8 @@ def _vibration(design: Design, _: Studies) -> Iterator[Finding]:
 
 
 def _class_of(zone: DesignZone) -> str:
-    """Return what shakes a place: as said, else the engine for an engine space and the body elsewhere."""
-    return zone.written.vibration or ("engine" if zone.kind == "engine" else "body")
+    """Return what shakes a place: as said, else what is usual for its kind."""
+    return zone.written.vibration or mounting_place(zone.kind).vibration_class
 
 
 VIBRATION = Rule(
