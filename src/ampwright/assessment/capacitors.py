@@ -15,7 +15,7 @@ from ampwright.network.capacitor_charge import SETTLED_TIME_CONSTANTS, Capacitor
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Isolator
 from ampwright.records import record
-from ampwright.sources import own_choice
+from ampwright.sources import Source, own_choice
 from ampwright.standards.device_bands.band import least_square_a2s
 
 __all__ = ["INVERTER_CAPACITORS"]
@@ -23,6 +23,7 @@ __all__ = ["INVERTER_CAPACITORS"]
 WIRING = Group.WIRING
 PART_OF_MELTING_FRAC = 0.5
 """A pulse below this part of the smallest melting integral opens nothing (docs/choices.md#melting-part)."""
+MODULE = Source(document="definition of the power module", place="port")
 ARC = "Connecting it draws an arc: no face near it, nothing that burns beside it."
 
 
@@ -57,7 +58,30 @@ def _inverter_capacitors(design: Design, studies: Studies) -> Iterator[Finding]:
         elif placed.precharge_ohm is not None:
             yield _through_resistor(design, placed, part.input_capacitance_uf, placed.precharge_ohm)
         else:
-            yield _straight(design, placed, part.input_capacitance_uf, way)
+            yield _straight(design, placed.id, part.input_capacitance_uf, way)
+    yield from _hidden(design, studies)
+
+
+def _hidden(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Yield a finding for each port of the module behind which it hides an inverter."""
+    for port in design.ports:
+        make = partial(Finding, rule="inverter-capacitors", group=WIRING, subject=port.id, source=MODULE)
+        if port.has_precharge:
+            yield make(
+                severity=Severity.PASS,
+                message=f"{port.id}: the module charges what is behind it through a resistor before its switch closes.",
+            )
+        elif port.capacitance_uf is not None:
+            way = _way(design, studies, port.node)
+            if way is None:
+                yield make(
+                    severity=Severity.NOT_CHECKED,
+                    message=f"{port.id}: the current that charges the capacitors behind it is not known; its feed could not be "
+                    "followed.",
+                    way_out="Connect it through a pre-charge resistor.",
+                )
+            else:
+                yield _straight(design, port.id, port.capacitance_uf, way)
 
 
 def _full_v(design: Design) -> float:
@@ -104,19 +128,19 @@ def _through_resistor(design: Design, placed: DesignPart, capacitance_uf: float,
     )
 
 
-def _straight(design: Design, placed: DesignPart, capacitance_uf: float, way: _Way) -> Finding:
+def _straight(design: Design, name: str, capacitance_uf: float, way: _Way) -> Finding:
     pulse = capacitor_charge(open_v=_full_v(design), loop_ohm=way.loop_ohm, capacitance_uf=capacitance_uf)
     limits = [(guard, least_square_a2s(rated_device(design, guard))) for guard in way.guards]
     make = partial(
         Finding,
         rule="inverter-capacitors",
         group=WIRING,
-        subject=placed.id,
+        subject=name,
         value=pulse.square_a2s,
         unit="A²s",
         source=own_choice("melting-part"),
     )
-    said = _pulse_text(placed.id, capacitance_uf, pulse)
+    said = _pulse_text(name, capacitance_uf, pulse)
     unknown = [guard.device.id for guard, limit in limits if limit is None]
     if unknown:
         return make(

@@ -442,6 +442,10 @@ class DesignPort:
     """True when the module protects the run."""
     runs: tuple[int, ...]
     """Indices of the job's runs connected here."""
+    capacitance_uf: float | None = None
+    """Capacitance hidden behind it; None = none is stated."""
+    has_precharge: bool | None = None
+    """True when the module limits its charging current; None = not stated."""
 
 
 @record

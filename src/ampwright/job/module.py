@@ -31,6 +31,10 @@ class ModulePort:
     """Who supplies device and cable."""
     has_inside_device: bool = False
     """True when the device is built in, so the run needs none at this end."""
+    capacitance_uf: Positive | None = None
+    """Capacitance of an inverter that the module hides behind this port; absent = none is stated."""
+    has_precharge: bool | None = None
+    """True when the module charges it through a resistor before its switch closes; absent = not stated."""
 
 
 @record

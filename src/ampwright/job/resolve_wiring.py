@@ -233,6 +233,8 @@ def resolved_ports(
             smallest_mm2=port.smallest_mm2,
             supplied_by=port.supplied_by,
             has_inside_device=port.has_inside_device,
+            capacitance_uf=port.capacitance_uf,
+            has_precharge=port.has_precharge,
             runs=tuple(
                 run.index
                 for run in runs
