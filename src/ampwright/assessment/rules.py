@@ -23,6 +23,7 @@ from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_
 from ampwright.assessment.enclosure import ENCLOSURE_HEAT
 from ampwright.assessment.fault_time import FAR_FAULT_CLEARS
 from ampwright.assessment.float_voltage import FLOAT_VOLTAGE
+from ampwright.assessment.hot_exhaust import EXHAUST_DISTANCE
 from ampwright.assessment.inrush import INRUSH
 from ampwright.assessment.lock_out import CHARGER_LOCK_OUT
 from ampwright.assessment.mains_frequency import MAINS_FREQUENCY
@@ -205,6 +206,7 @@ RULES: tuple[Rule, ...] = (
     RESTRAINT,
     RESTRAINT_TIPPING,
     GAS_AND_FUEL_DISTANCE,
+    EXHAUST_DISTANCE,
     SLEEPING_PLACE,
     CABLE_ENTRY,
     BEND_RADIUS,

@@ -153,6 +153,10 @@ class Zone:
     """True when a gas-tight wall stands between this place and the cylinders."""
     fuel_mm: NonNegativeAmount | None = None
     """Distance to the nearest fuel filler, tank or line."""
+    exhaust_mm: NonNegativeAmount | None = None
+    """Least distance of parts and cables here from a hot exhaust: of the engine, a heater or a generator."""
+    has_heat_shield: bool | None = None
+    """True when a metal shield stands between them."""
     is_sleeping_place: bool | None = None
     """True when people sleep in the air of this place."""
     is_reachable_loaded: bool | None = None
