@@ -403,3 +403,13 @@ def test_every_number_says_its_unit(kind):
 def test_kinds_are_named_by_their_records():
     assert kinds()["battery"] is Battery
     assert len(kinds()) == len(KINDS)
+
+
+def test_torque_is_for_what_is_tightened():
+    catalogue = shipped_catalogue()
+    bar = dataclasses.replace(catalogue.find("bus-250"), terminal_nm=12.0)
+    assert list(contradictions(bar)) == []
+    blade = dataclasses.replace(catalogue.find("fuse-f-5"), terminal_nm=12.0)
+    assert list(contradictions(blade)) == [
+        ("terminal_nm", "is for studs and clamps; you gave terminal = 'lead'")
+    ]

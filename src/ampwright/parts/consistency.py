@@ -121,6 +121,8 @@ def _terminal_contradictions(part: Part) -> Iterator[tuple[str, str]]:
         yield "terminal_max_mm2", f"is for clamps, blades and leads; you gave terminal = '{part.terminal}'"
     if part.terminal_max_mm2 < part.terminal_min_mm2:
         yield "terminal_min_mm2", f"must be at most terminal_max_mm2 ({part.terminal_max_mm2:g})"
+    if part.terminal_nm > 0.0 and part.terminal not in {"stud", "clamp"}:
+        yield "terminal_nm", f"is for studs and clamps; you gave terminal = '{part.terminal}'"
 
 
 def _group_contradictions(module: OutputModule) -> Iterator[tuple[str, str]]:

@@ -150,3 +150,12 @@ def test_validity_follows_the_date_of_the_revision(name):
     plain = quoted(name)
     page = bill_page(plain, bill_of(plain.design, english()), ())
     assert any("no offer that binds" in note for note in page.notes)
+
+
+def test_bus_bar_is_counted_for_the_negatives_too():
+    found = material("bicycle-repair-truck")
+    bar = next(p.part.id for p in found.design.parts if p.id == "bar")
+    assert lines_of(found)[bar].quantity == 2
+    runs = tuple(dataclasses.replace(run, back_cable=None) for run in found.design.runs)
+    through_metal = bill_of(dataclasses.replace(found.design, runs=runs), english())
+    assert {line.id: line.quantity for line in through_metal.lines}[bar] == 1

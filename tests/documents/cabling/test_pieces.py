@@ -136,3 +136,17 @@ def test_device_on_the_terminal_itself_leaves_no_length():
     ]
     assert [piece.id for piece in found] == [f"{run.id}+"]
     assert found[0].start.place.startswith(f"{device.id} (")
+
+
+def test_torque_of_a_modules_feed_is_not_that_of_its_channels():
+    design = design_of("bicycle-repair-truck")
+    parts = tuple(
+        dataclasses.replace(
+            p, part=dataclasses.replace(p.part, terminal="clamp", stud_mm=0.0, terminal_nm=4.0)
+        )
+        if p.id == "outputs"
+        else p
+        for p in design.parts
+    )
+    found = {piece.id: piece for piece in pieces(dataclasses.replace(design, parts=parts))}
+    assert (found["W8.2+"].end.torque_nm, found["W9+"].start.torque_nm) == (4.0, 0.0)

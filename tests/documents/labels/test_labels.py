@@ -4,6 +4,7 @@ import pypdfium2 as pdfium
 import pytest
 import zxingcpp
 from materials import EXAMPLES, material
+from overlaps import faults, letters
 
 from ampwright.documents.cabling.pieces import pieces
 from ampwright.documents.labels.document import labels
@@ -138,3 +139,42 @@ def test_panel_without_size_gets_a_usual_legend():
     found = material("night-survey-van")
     part = next(p.part for p in found.design.parts if p.id == "buttons")
     assert legend_width_mm(dataclasses.replace(part, length_mm=0.0)) == 24.0
+
+
+def crossing(page):
+    """Return the letters that a label's edge cuts through."""
+    edges = [shape.get_bounds() for shape in page.get_objects(filter=[pdfium.raw.FPDF_PAGEOBJ_PATH])]
+    labels_there = [(a, b, c, d) for a, b, c, d in edges if 80 < c - a < 260 and 28 < d - b < 90]
+    found = []
+    for left, bottom, right, top, _, near in letters(page):
+        for a, b, c, d in labels_there:
+            touches = left < c and right > a and bottom < d and top > b
+            if touches and not (left >= a and right <= c and bottom >= b and top <= d):
+                found.append(near)
+    return found
+
+
+def test_long_names_stay_inside_their_labels():
+    found = material("bicycle-repair-truck")
+    design = found.design
+    long = "left-rear-workbench-power-supply-for-the-second-long-drawer"
+    nodes = tuple(f"{long[: 60 - len(node)]}{node}"[:60] for node in design.nodes)
+    runs = tuple(
+        dataclasses.replace(
+            run,
+            id=f"{long}-{run.index}",
+            devices=tuple(dataclasses.replace(d, id=f"{long[:50]}-{d.id}") for d in run.devices),
+        )
+        for run in design.runs
+    )
+    assessment = dataclasses.replace(
+        found.answer.assessment, design=dataclasses.replace(design, nodes=nodes, runs=runs)
+    )
+    (file,) = labels(
+        dataclasses.replace(found, answer=dataclasses.replace(found.answer, assessment=assessment))
+    )
+    pages = pdfium.PdfDocument(file.content)
+    assert len(pages) > 1
+    for number, page in enumerate(pages):
+        assert crossing(page) == [], f"page {number + 1}"
+        assert faults(page) == [], f"page {number + 1}"

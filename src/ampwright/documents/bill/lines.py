@@ -14,13 +14,14 @@ from ampwright.documents.cabling.wording import OWNERS, cable_size_text
 from ampwright.documents.quantity_text import UNIT_SPACE
 from ampwright.documents.schedule.cutting import cut_pieces, grouped, sum_m
 from ampwright.documents.words.words import Words, noted
-from ampwright.job.design import Design
+from ampwright.job.design import Design, DesignPart
 from ampwright.job.quote import Quote, QuotePrice
 from ampwright.parts.cable import Cable
+from ampwright.parts.hardware import BusBar
 from ampwright.parts.kinds import Part
 from ampwright.records import record
 
-__all__ = ["bill_of"]
+__all__ = ["bill_of", "has_negative_bar", "sums_of"]
 
 KINDS = {"fitting": noted("lugs, ferrules and joints"), "work": noted("work")}
 SHOWN = 6
@@ -199,11 +200,20 @@ def _parts(design: Design) -> dict[str, tuple[Part, list[str]]]:
     found: dict[str, tuple[Part, list[str]]] = {}
     for placed in design.parts:
         if not placed.is_inside_module and placed.owner == "workshop":
-            found.setdefault(placed.part.id, (placed.part, []))[1].extend([placed.id] * placed.case_count)
+            count = placed.case_count + has_negative_bar(design, placed)
+            found.setdefault(placed.part.id, (placed.part, []))[1].extend([placed.id] * count)
     for load in design.loads:
         if load.fridge is not None:
             found.setdefault(load.fridge.id, (load.fridge, []))[1].extend([load.id] * load.count)
     return found
+
+
+def has_negative_bar(design: Design, placed: DesignPart) -> bool:
+    """Tell whether a bus bar wants a second one: a cable brings a negative to it (docs/choices.md#negative-bar)."""
+    node = design.node_of(placed.id)
+    return isinstance(placed.part, BusBar) and any(
+        node in {run.start, run.end} and run.back_cable is not None for run in design.runs
+    )
 
 
 def _devices(design: Design) -> dict[str, tuple[Part, list[str]]]:

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator
 from decimal import Decimal
 
+from ampwright.documents.bill.lines import has_negative_bar
 from ampwright.documents.bill.offers import free_changes
 from ampwright.documents.bill.records import Bill, BillLine, Offer, Sums
 from ampwright.documents.pack.records import Material
@@ -200,6 +201,12 @@ def _notes(material: Material, bill: Bill) -> Iterator[str]:
         yield words("Longest lead time said: {count} days.", count=max(said))
     else:
         yield words("Lead times are not said.")
+    if any(has_negative_bar(material.design, placed) for placed in material.design.parts):
+        yield words(
+            "A bus bar of the job is counted twice, for positive and negative, where negatives come by cable."
+        )
+    if any(load.fridge is not None for load in material.design.loads):
+        yield words("Refrigerators are counted with the parts: the job does not say who brings them.")
     if any(line.sort == "work" and line.where for line in bill.lines):
         yield words("Hours marked 'own choice' are this program's; [quote] in the job changes them.")
 

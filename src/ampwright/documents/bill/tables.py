@@ -8,7 +8,7 @@ from ampwright.documents.bill.model import SORTS, figure_rows, line_heads, mass_
 from ampwright.documents.bill.offer_table import BillPlaces, offer_table
 from ampwright.documents.bill.records import Bill, BillLine, Offer
 from ampwright.documents.book.records import Cell, Formula, Look, Table
-from ampwright.documents.book.workbook import head_rows
+from ampwright.documents.book.workbook import head_rows, quoted_text, sheet_name
 from ampwright.documents.pack.records import Material
 from ampwright.documents.sheet.sheet import Sheet
 from ampwright.documents.words.words import Words
@@ -36,7 +36,7 @@ def bill_tables(
         _heads((words("sort"), *line_heads(words))),
         *_lines(bill, words, len(top), first),
     )
-    name = words("Bill")
+    name = sheet_name(words("Bill"))
     return (
         Table(
             name=name,
@@ -105,13 +105,14 @@ def _sums(bill: Bill, quote: Quote, words: Words, top_count: int, first: int) ->
     goods = sum(line.sort != "work" for line in bill.lines)
     last, row = first + len(bill.lines) - 1, first + len(bill.lines) + 1
     margin, tax = (_figure_cell(top_count, number) for number in (1, 2))
+    unsaid = quoted_text(words("not said"))
     texts = (
         f"=SUM(H{first}:H{first + goods - 1})" if goods else "=0",
         f"=IF(ISNUMBER({margin}),ROUND(H{row}*{margin},2),0)",
         f"=SUM(H{first + goods}:H{last})" if last >= first + goods else "=0",
         f"=H{row}+H{row + 1}+H{row + 2}",
-        f'=IF(ISNUMBER({tax}),ROUND(H{row + 3}*{tax},2),"{words("not said")}")',
-        f'=IF(ISNUMBER(H{row + 4}),H{row + 3}+H{row + 4},"{words("not said")}")',
+        f"=IF(ISNUMBER({tax}),ROUND(H{row + 3}*{tax},2),{unsaid})",
+        f"=IF(ISNUMBER(H{row + 4}),H{row + 3}+H{row + 4},{unsaid})",
     )
     for name, text in zip(sum_names(quote, words), texts, strict=True):
         blank = [Cell(value=None)] * (SUM_COLUMN - 3)

@@ -18,7 +18,7 @@ from ampwright.documents.book.records import Cell, Formula, Look, Table
 from ampwright.documents.report_records import Paper
 from ampwright.documents.sheet.sheet import Sheet
 
-__all__ = ["head_rows", "workbook_bytes"]
+__all__ = ["head_rows", "quoted_text", "sheet_name", "workbook_bytes"]
 
 FORMATS: dict[Look, str] = {
     "money": "#,##0.00",
@@ -50,6 +50,28 @@ def head_rows(sheet: Sheet) -> tuple[tuple[Cell, ...], ...]:
     return (*rows, (Cell(value=sheet.running, look="note"),), ())
 
 
+def sheet_name(text: str) -> str:
+    """Return a text as the name of a sheet, as the file and formulas have it.
+
+    Examples
+    --------
+    >>> sheet_name("Bill: what's in it")
+    'Bill  what s in it'
+    """
+    return SHEET_MARKS.sub(" ", text)[:LONGEST_NAME]
+
+
+def quoted_text(text: str) -> str:
+    """Return a text as a formula holds it: in quotes, a quote in it written twice.
+
+    Examples
+    --------
+    >>> quoted_text('an "x" in it')
+    '"an ""x"" in it"'
+    """
+    return '"' + text.replace('"', '""') + '"'
+
+
 def workbook_bytes(tables: Sequence[Table], sheet: Sheet) -> bytes:
     """Return the XLSX file; `sheet` gives title, date, paper and what stands at the head of each printed page."""
     from openpyxl import Workbook  # noqa: PLC0415 - heavy, and only workbooks need it
@@ -59,8 +81,7 @@ def workbook_bytes(tables: Sequence[Table], sheet: Sheet) -> bytes:
     styles = _styles(book.create_sheet("styles"))
     book.remove(book.active)
     for table in tables:
-        name = SHEET_MARKS.sub(" ", table.name)[:LONGEST_NAME]
-        _fill(book.create_sheet(name), table, sheet, styles)
+        _fill(book.create_sheet(sheet_name(table.name)), table, sheet, styles)
     day = dt.date.fromisoformat(sheet.date)
     moment = dt.datetime(day.year, day.month, day.day)  # noqa: DTZ001 - the file format knows no zone
     book.properties.title, book.properties.creator = _clean(sheet.document_title), _clean(sheet.author)

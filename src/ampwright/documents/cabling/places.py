@@ -24,8 +24,7 @@ def node_terminal(design: Design, node: int, at_nodes: dict[int, DesignPart], *,
     if channel is not None and isinstance(placed.part, OutputModule):
         if _is_low_side(placed.part, channel):
             return _terminal(f"{placed.id} feed", pole, "", placed.part)
-        form: Form = "clamp" if placed.part.channel_max_mm2 > 0.0 else ""
-        return _terminal(name, pole, form, placed.part)
+        return _channel_terminal(name, pole, placed.part)
     return _terminal(name, pole, placed.part.terminal, placed.part)
 
 
@@ -38,7 +37,7 @@ def return_terminal(design: Design, node: int, at_nodes: dict[int, DesignPart], 
     channel = _channel(design, node, placed)
     if channel is not None and isinstance(part, OutputModule):
         if _is_low_side(part, channel):
-            return _terminal(name, pole, "clamp" if part.channel_max_mm2 > 0.0 else "", part)
+            return _channel_terminal(name, pole, part)
         return _terminal(placed.id, pole, "", part)
     if isinstance(part, Relay) or (isinstance(part, Sensor) and part.senses == "current"):
         return _terminal(name, pole, "through", part)
@@ -63,6 +62,12 @@ def _terminal(place: str, pole: Pole, form: Form, part: Part) -> Terminal:
         torque_nm=part.terminal_nm if form == part.terminal else 0.0,
         stud_count=part.stud_count if isinstance(part, BusBar) else 1,
     )
+
+
+def _channel_terminal(place: str, pole: Pole, part: OutputModule) -> Terminal:
+    """Return the terminal of a channel; the part's torque is that of its feed."""
+    form: Form = "clamp" if part.channel_max_mm2 > 0.0 else ""
+    return Terminal(place=place, pole=pole, form=form, stud_mm=0.0, torque_nm=0.0, stud_count=1)
 
 
 def _without_part(design: Design, name: str, pole: Pole) -> Terminal:

@@ -107,7 +107,9 @@ def run_details(design: Design, run: DesignRun, words: Words, *, units: UnitSyst
     if run.is_sheathed:
         yield words("in a common sheath all the way")
     if run.back_cable is None:
-        yield words("returns by the metal of the vehicle")
+        yield words(
+            "returns by the metal: lead its negative at either end to a clean bolt nearby, by a cable as thick"
+        )
     owner = supplier(design, run)
     if owner != "workshop":
         yield words("supplied by {owner}", owner=words(OWNERS[owner]))
