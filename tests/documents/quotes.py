@@ -46,3 +46,14 @@ def with_changes(*changes, name="night-survey-van"):
         object.__setattr__(chance, field, value)
     answer = dataclasses.replace(found.answer, changes=tuple(change_of(found, **each) for each in changes))
     return dataclasses.replace(found, answer=dataclasses.replace(answer, chance=chance))
+
+
+def unsaid(found):
+    """Return the material with no quote in its job, nor in the jobs of its changes."""
+    changes = tuple(
+        dataclasses.replace(each, job=dataclasses.replace(each.job, quote=None))
+        for each in found.answer.changes
+    )
+    job = dataclasses.replace(found.design.job, quote=None)
+    bare = with_design(found, dataclasses.replace(found.design, job=job))
+    return dataclasses.replace(bare, answer=dataclasses.replace(bare.answer, changes=changes))

@@ -81,9 +81,9 @@ def _formulas(column: str, row: int, offer: Offer, places: BillPlaces) -> list[V
     goods, added, work, net, taxed = (f"{column}{row + number}" for number in range(5))
     return [
         float(offer.sums.goods),
-        Formula(text=f"=IF(ISNUMBER({margin}),ROUND({goods}*{margin},2),0)"),
+        Formula(text=f"=IF(ISNUMBER({margin}),ROUND({goods}*{margin},2),{places.sum_cell(1)})"),
         None if offer.sums.work is None else float(offer.sums.work),
-        Formula(text=f"={goods}+{added}+N({work})"),
+        Formula(text=f"={goods}+N({added})+N({work})"),
         Formula(text=f"=IF(ISNUMBER({tax}),ROUND({net}*{tax},2),{places.sum_cell(4)})"),
         Formula(text=f"=IF(ISNUMBER({taxed}),{net}+{taxed},{places.sum_cell(5)})"),
     ]

@@ -17,8 +17,8 @@ from ampwright.job.quote import Quote
 __all__ = ["bill_tables"]
 
 Row = tuple[Cell, ...]
-SUM_COLUMN = 8
-"""Column H holds the sums."""
+LABEL_COLUMN, SUM_COLUMN = 4, 8
+"""Column H holds the sums, column D what they are called."""
 
 
 def bill_tables(
@@ -40,7 +40,7 @@ def bill_tables(
     return (
         Table(
             name=name,
-            widths=(26, 18, 48, 30, 9, 7, 12, 13, 11, 22),
+            widths=(27, 20, 48, 30, 9, 7, 18, 13, 12, 24),
             rows=(*rows, (), *_sums(bill, quote, words, len(top), first)),
             head_row=first - 1,
         ),
@@ -104,22 +104,23 @@ def _sums(bill: Bill, quote: Quote, words: Words, top_count: int, first: int) ->
     """Yield the six sums; their cells are the six first of column H below the lines and an empty row."""
     goods = sum(line.sort != "work" for line in bill.lines)
     last, row = first + len(bill.lines) - 1, first + len(bill.lines) + 1
-    margin, tax = (_figure_cell(top_count, number) for number in (1, 2))
+    hour, margin, tax = (_figure_cell(top_count, number) for number in range(3))
+    work = f"SUM(H{first + goods}:H{last})" if last >= first + goods else "0"
     unsaid = quoted_text(words("not said"))
     texts = (
         f"=SUM(H{first}:H{first + goods - 1})" if goods else "=0",
-        f"=IF(ISNUMBER({margin}),ROUND(H{row}*{margin},2),0)",
-        f"=SUM(H{first + goods}:H{last})" if last >= first + goods else "=0",
-        f"=H{row}+H{row + 1}+H{row + 2}",
+        f"=IF(ISNUMBER({margin}),ROUND(H{row}*{margin},2),{unsaid})",
+        f"=IF(ISNUMBER({hour}),{work},{unsaid})",
+        f"=H{row}+N(H{row + 1})+N(H{row + 2})",
         f"=IF(ISNUMBER({tax}),ROUND(H{row + 3}*{tax},2),{unsaid})",
         f"=IF(ISNUMBER(H{row + 4}),H{row + 3}+H{row + 4},{unsaid})",
     )
     for name, text in zip(sum_names(quote, words), texts, strict=True):
-        blank = [Cell(value=None)] * (SUM_COLUMN - 3)
+        blank = [Cell(value=None)] * (LABEL_COLUMN - 1)
         yield (
             *blank,
             Cell(value=name, look="total"),
-            Cell(value=None),
+            *([Cell(value=None, look="total")] * (SUM_COLUMN - LABEL_COLUMN - 1)),
             Cell(value=Formula(text=text), look="money-total"),
         )
     if bill.without:
