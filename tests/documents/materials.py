@@ -8,6 +8,7 @@ from ampwright import api
 from ampwright.assessment.assess import assess
 from ampwright.documents.pack.records import Material
 from ampwright.documents.words.words import load_words
+from ampwright.sizing.outlook import outlook_of
 from ampwright.sizing.result import Answer
 
 EXAMPLES = ("night-survey-van", "bicycle-repair-truck", "vaccine-outreach")
@@ -39,6 +40,7 @@ def answer_of_file(path):
         questions=(),
         changes=(),
         assumptions=(),
+        outlook=outlook_of(found, loaded.sun, None),
     )
     return answer, loaded.catalogue
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from ampwright.documents.bill.document import bill
 from ampwright.documents.card.first_responder import first_responder
+from ampwright.documents.handover.guide import TITLE as HANDOVER
+from ampwright.documents.handover.guide import handover
 from ampwright.documents.labels.document import labels
 from ampwright.documents.measuring.measuring_sheet import left_out as not_measured
 from ampwright.documents.measuring.measuring_sheet import measuring
@@ -28,5 +30,6 @@ DOCUMENTS = (
     Document(name="labels", title="Labels at 1:1", make=labels),
     Document(name="bill", title="Bill of materials and quote", make=bill),
     Document(name="spares", title="Spares to carry", make=spares),
+    Document(name="handover", title=HANDOVER, make=handover),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
 )

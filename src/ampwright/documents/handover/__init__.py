@@ -1,0 +1,1 @@
+"""The guide that stays with whoever uses the vehicle."""
