@@ -56,6 +56,7 @@ SYMBOL_BY_SUFFIX: dict[str, str] = {
     "wh": "Wh",
     "wh_per_k": "Wh/K",
     "ws": "Ws",
+    "years": "years",
 }
 
 

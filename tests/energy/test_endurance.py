@@ -88,3 +88,12 @@ def test_panels_that_charge_all_the_same_make_it_last_longer(design_of, sun_of):
     # 100 W at 1 kWh/m² give about 90 Wh of the 600 Wh a day: 1300 / (600 - 90) days
     assert dull / alone == pytest.approx(600.0 / 510.0, rel=0.1)
     assert autonomy_h(design, sun_of(1.0), path_ohm=path, charging=frozenset({"mains"})) == alone
+
+
+def test_a_load_that_runs_while_stored_shortens_the_storage(design_of):
+    text = PARTS.format(when="always", power=1.2, priority="essential")
+    plain = design_of(text)
+    tracker = design_of(text + 'when = [{ start = "00:00", end = "12:00", states = ["stored"] }]\n')
+    # half a day at 1.2 W and 12 V: 0.05 A in the mean
+    drain_a = 0.003 + 3.0 / 730.5
+    assert storage_days(tracker) == pytest.approx(storage_days(plain) * drain_a / (drain_a + 0.05))

@@ -10,6 +10,7 @@ from ampwright.assessment.battery_charge import (
     CHARGE_VOLTAGE,
     COLD_CHARGING,
 )
+from ampwright.assessment.battery_life import BATTERY_LIFE, CHARGED_FULL
 from ampwright.assessment.cable_path import BEND_RADIUS, CABLE_ENTRY
 from ampwright.assessment.cable_support import CABLE_SUPPORT
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
@@ -120,6 +121,8 @@ RULES: tuple[Rule, ...] = (
     COMFORT_LOADS,
     RESERVE,
     DEPTH_OF_DISCHARGE,
+    BATTERY_LIFE,
+    CHARGED_FULL,
     TREND,
     INVERTER_POWER,
     INVERTER_OVERLOAD_TIME,

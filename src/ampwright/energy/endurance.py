@@ -12,14 +12,16 @@ from ampwright.climate.series import SunSeries, repeated
 from ampwright.energy.bank import bank_capacity_ah, bank_table
 from ampwright.energy.charger_row import SourceKind
 from ampwright.energy.converters import idle_rows
+from ampwright.energy.schedule import schedule_of
 from ampwright.energy.simulate import energy_model, run_model
 from ampwright.job.converters import sides_of
-from ampwright.job.design import Design
+from ampwright.job.design import Design, DesignLoad
 from ampwright.job.joins import relay_joins
 from ampwright.parts.battery import Battery
 
 __all__ = ["AUTONOMY_DAYS", "autonomy_h", "storage_days"]
 
+STEPS_PER_DAY = 96
 AUTONOMY_DAYS = 60  # docs/choices.md#energy-autonomy-days
 
 
@@ -59,7 +61,7 @@ def autonomy_h(
 
 
 def storage_days(design: Design) -> float:
-    """Return the days in store from full to cut-off, only "always" drains and self-discharge running.
+    """Return the days in store from full to cut-off: "always" drains, loads of state "stored", self-discharge.
 
     The usable charge is that above the management's cut-off voltage at rest; a load cut-off does not stop
     drains that are always on. Infinite when nothing drains.
@@ -73,8 +75,22 @@ def storage_days(design: Design) -> float:
             drain_a += placed.part.own_a * count
     idle = idle_rows(design, sides_of(design), np.zeros(len(design.nodes)))
     drain_a += sum(row.on_w for placed, row in idle if placed.is_on_when == "always") / design.system_v
+    drain_a += _stored_w(design) / design.system_v
     stop_v = max(bank.cutoff_v, bank.table_v[0])
     stop_ah = float(np.interp(stop_v, bank.table_v, bank.table_ah))
     if drain_a <= 0.0:
         return math.inf
     return (bank_capacity_ah(design) - stop_ah) / drain_a / 24.0
+
+
+def _stored_w(design: Design) -> float:
+    """Return the mean power of the loads that are written to run while stored, over a day of nothing else."""
+    plan = replace(design.plans[0], otherwise="stored", periods=())
+    stored = replace(design, plans=(plan,))
+    duty = schedule_of(stored, STEPS_PER_DAY).duty_frac[0].mean(axis=0)
+    named = [load for load in design.loads if load.inverter < 0 and _runs_stored(load)]
+    return math.fsum(load.power_w * float(duty[load.index]) for load in named)
+
+
+def _runs_stored(load: DesignLoad) -> bool:
+    return load.fridge is None and any("stored" in when.states for when in load.when)

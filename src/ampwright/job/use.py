@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from annotated_types import Ge, Le, MaxLen, MinLen
+from annotated_types import Ge, Gt, Le, MaxLen, MinLen
 
 from ampwright.job.quantity import FractionAmount, PositiveAmount
 from ampwright.records import Fraction, record
@@ -59,3 +59,5 @@ class Use:
     """Part of the capacity that should never be needed."""
     mains_limit_a: PositiveAmount = 16.0
     """Current the hook-up post gives."""
+    battery_years: Annotated[float, Gt(0), Le(15)] | None = None
+    """Years the battery should last; absent = not said."""

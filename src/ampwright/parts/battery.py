@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from annotated_types import Ge, Gt, Le
 
 from ampwright.parts.base import PartBase, StopInput
 from ampwright.records import Count, Fraction, NonNegative, Positive, Temperature, record
 
-__all__ = ["Battery"]
+__all__ = ["Battery", "CyclePoint"]
+
+
+@record
+class CyclePoint:
+    """How many cycles of one depth a battery stands."""
+
+    depth_frac: Annotated[float, Gt(0), Le(1)]
+    """Depth of each cycle, from full."""
+    cycle_count: Annotated[int, Ge(1), Le(1_000_000)]
+    """Cycles until it holds 80 % of its label."""
 
 
 @record
@@ -64,5 +76,9 @@ class Battery(PartBase):
     """Own loss per month at 20 degC, management's consumption not included."""
     charge_efficiency_frac: Fraction
     """Ah out per Ah in."""
+    cycle_life: tuple[CyclePoint, ...] = ()
+    """Cycles by depth at 25 degC, shallow ones first, the last of depth 1; empty = not stated."""
+    float_life_years: NonNegative = 0.0
+    """Life in float service at 20 degC, for lead-acid; 0 = not stated."""
     stop_output: StopInput = ""
     """How its management orders chargers and loads to stop: "none" (it only opens its own switch), "wire" or "bus"; empty = not stated."""

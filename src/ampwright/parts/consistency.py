@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from ampwright.parts.base import SuppliedPart
+from ampwright.parts.battery import Battery
 from ampwright.parts.converter import Converter
 from ampwright.parts.face import face_size_mm
 from ampwright.parts.kinds import Part
@@ -69,6 +70,7 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
     if isinstance(part, OutputModule):
         yield from _group_contradictions(part)
     yield from _supply_contradictions(part)
+    yield from _cycle_contradictions(part)
 
 
 def _supply_contradictions(part: Part) -> Iterator[tuple[str, str]]:
@@ -136,6 +138,18 @@ def _group_contradictions(module: OutputModule) -> Iterator[tuple[str, str]]:
         if channels & seen:
             yield "outputs", f"channel {min(channels & seen)} stands in two groups"
         seen |= channels
+
+
+def _cycle_contradictions(part: Part) -> Iterator[tuple[str, str]]:
+    points = part.cycle_life if isinstance(part, Battery) else ()
+    if not points:
+        return
+    if points[-1].depth_frac < 1.0:
+        yield "cycle_life", f"the last point must have depth_frac = 1; you gave {points[-1].depth_frac:g}"
+    for low, high in pairwise(points):
+        if high.depth_frac <= low.depth_frac or high.cycle_count > low.cycle_count:
+            yield "cycle_life", "depths must rise and cycles must not; sort the points from shallow to deep"
+            return
 
 
 def _relay_contradictions(relay: Relay) -> Iterator[tuple[str, str]]:

@@ -13,6 +13,7 @@ from ampwright.assessment.served import failures
 from ampwright.assessment.when import clock_of_step, day_of_step
 from ampwright.climate.ensemble import Ensemble
 from ampwright.climate.series import SunSeries, adjusted, step_hours
+from ampwright.energy.ageing import BatteryLife, battery_life
 from ampwright.energy.charger_row import SourceKind
 from ampwright.energy.endurance import autonomy_h, storage_days
 from ampwright.energy.result import EnergyResult
@@ -88,6 +89,8 @@ class Outlook:
     """What the panels' controllers could have given over the use."""
     panel_surplus_factor: float | None
     """That over what was taken of it; None without panels, or where nothing was taken."""
+    life: BatteryLife | None
+    """Expected life of the battery; None where nothing of it is stated."""
     lowest_charge_frac: float
     """Lowest state of charge of the use."""
 
@@ -124,6 +127,7 @@ def outlook_of(found: Assessment, sun: SunSeries, weather: Ensemble | None) -> O
         mains_charging_h=_charging_h(energy, "mains"),
         panel_possible_wh=possible_wh,
         panel_surplus_factor=possible_wh / taken_wh if taken_wh > 0.0 else None,
+        life=battery_life(design, energy),
         lowest_charge_frac=float(energy.soc_frac.min()),
     )
 

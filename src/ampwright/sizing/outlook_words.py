@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from ampwright.assessment.battery_life import life_text
 from ampwright.sizing.chance import Chance, LoadChance
 from ampwright.sizing.interval import plain_chance
 from ampwright.sizing.outlook import LoadEnergy, Outlook
@@ -54,6 +55,9 @@ def endurance_sentences(outlook: Outlook) -> tuple[str, ...]:
         found.append(
             f"In store, nothing charging, it lasts {outlook.storage_days:.0f} days from full to cut-off."
         )
+    if outlook.life is not None:
+        years = life_text(outlook.life.low_years, outlook.life.high_years)
+        found.append(f"The battery should hold 80 % of its label for {years}.")
     return tuple(found)
 
 

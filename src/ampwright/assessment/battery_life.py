@@ -1,0 +1,133 @@
+"""Rules on what becomes of the battery over the years: its expected life, and lead-acid that is rarely full."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.rule import Rule, Studies
+from ampwright.assessment.wording import temperature_text
+from ampwright.energy.ageing import (
+    AGEING_SOURCE,
+    LEAD_SOURCE,
+    MOST_YEARS,
+    BatteryLife,
+    battery_life,
+    longest_gap_days,
+)
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
+from ampwright.sources import COMMON_PRACTICE
+
+__all__ = ["BATTERY_LIFE", "CHARGED_FULL", "life_text"]
+
+USE = Group.USE
+SHORT_YEARS = 3.0
+"""A battery that may not last so long is worth a word (docs/choices.md#short-life)."""
+FULL_EVERY_DAYS = 7.0
+"""Lead-acid should be full as often as this (docs/choices.md#full-every)."""
+HARMFUL_DAYS = 21.0
+"""Longer without is a condition (docs/choices.md#full-every)."""
+
+
+def life_text(low_years: float, high_years: float) -> str:
+    """Return a range of years.
+
+    Examples
+    --------
+    >>> life_text(2.2, 4.96), life_text(9.0, 15.0), life_text(15.0, 15.0)
+    ('2 to 5 years', '9 to more than 15 years', 'more than 15 years')
+    """
+    if low_years >= MOST_YEARS:
+        return f"more than {MOST_YEARS:.0f} years"
+    if high_years >= MOST_YEARS:
+        return f"{low_years:.0f} to more than {MOST_YEARS:.0f} years"
+    low, high = (f"{years:.1f}" if years < 2.0 else f"{years:.0f}" for years in (low_years, high_years))
+    return f"{low} to {high} years" if low != high else f"about {low} years"
+
+
+def _battery_life(design: Design, studies: Studies) -> Iterator[Finding]:
+    placed = design.parts[design.battery]
+    make = partial(Finding, rule="battery-life", group=USE, subject=placed.id)
+    life = battery_life(design, studies.energy)
+    wanted = design.job.use.battery_years
+    if life is None:
+        yield make(
+            severity=Severity.NOT_CHECKED if wanted is not None else Severity.ADVICE,
+            message=f"{placed.id}: neither its cycles nor its life in float service are stated.",
+            way_out="Ask its maker for cycles by depth, and give cycle_life and float_life_years of the part.",
+        )
+        return
+    least = SHORT_YEARS if wanted is None else wanted
+    severity = Severity.PASS
+    if life.low_years < least:
+        severity = Severity.ADVICE if wanted is None else Severity.CONDITION
+    yield make(
+        severity=severity,
+        message=_sentence(design, life, wanted),
+        value=life.low_years,
+        limit=least,
+        unit="years",
+        at_most=False,
+        source=AGEING_SOURCE if design.battery_part().chemistry == "lfp" else LEAD_SOURCE,
+        way_out="A larger or cooler battery, or one with more cycles; put a new one into the price."
+        if severity != Severity.PASS
+        else "",
+    )
+
+
+def _sentence(design: Design, life: BatteryLife, wanted: float | None) -> str:
+    placed = design.parts[design.battery]
+    age = f"{100 * life.age_share_frac:.0f} % of the loss is age"
+    missing = ""
+    if not life.has_cycles:
+        missing = "; its cycles are not stated and not in it"
+    elif not life.has_age:
+        missing = "; its life in float service is not stated: heat is not in it"
+    asked = f"; {wanted:g} years are wanted" if wanted is not None else ""
+    return (
+        f"{placed.id} should hold 80 % of its label for {life_text(life.low_years, life.high_years)}, all months like this one "
+        f"({temperature_text(design, life.mean_degc)} in the mean, {life.full_cycles_per_year_count:.0f} full cycles a year; {age}{missing}){asked}."
+    )
+
+
+def _charged_full(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Lead sulphate that stays for weeks turns coarse and is not changed back by charging."""
+    if design.battery_part().chemistry == "lfp":
+        return
+    placed = design.parts[design.battery]
+    gap_days = longest_gap_days(studies.energy)
+    severity = Severity.PASS
+    if gap_days > FULL_EVERY_DAYS:
+        severity = Severity.CONDITION if gap_days > HARMFUL_DAYS else Severity.ADVICE
+    yield Finding(
+        rule="charged-full",
+        group=USE,
+        severity=severity,
+        subject=placed.id,
+        message=f"{placed.id} goes {gap_days:.0f} days without being full; lead-acid sulphates for good when that "
+        f"lasts for weeks, and is best full every {FULL_EVERY_DAYS:.0f} days."
+        if severity != Severity.PASS
+        else f"{placed.id} is full at least every {max(gap_days, 1.0):.0f} days.",
+        value=gap_days,
+        limit=FULL_EVERY_DAYS,
+        unit="days",
+        source=COMMON_PRACTICE,
+        way_out="Charge it full from mains once a week and before storage, or charge more."
+        if severity != Severity.PASS
+        else "",
+    )
+
+
+BATTERY_LIFE = Rule(
+    name="battery-life",
+    group=USE,
+    asks="For how many years does the battery hold 80 % of its label?",
+    check=_battery_life,
+)
+CHARGED_FULL = Rule(
+    name="charged-full",
+    group=USE,
+    asks="Is a lead-acid battery full often enough?",
+    check=_charged_full,
+)
