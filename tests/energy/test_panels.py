@@ -78,9 +78,10 @@ def test_switching_controller_lets_the_current_through(design_of, sun_of):
     sun = sun_of(5.0)
     row = row_of(design_of, sun, panel="panel-100", controller="solar-sw-10")
     noon = 48
+    # a little less than the short-circuit current: the panel works at the charge voltage, 14.2 V of its 18
     expected = 5.58 * sun.ghi_w_m2[noon] * 0.75 / 1000.0 * 0.8 * 0.95 * 0.98
-    assert row.limit_a[noon] == pytest.approx(expected)
-    assert row.available_w[noon] == pytest.approx(expected * 14.4)
+    assert 0.97 * expected < row.limit_a[noon] < expected
+    assert row.available_w[noon] == pytest.approx(row.limit_a[noon] * 14.4)
 
 
 def test_panel_below_the_battery_gives_nothing(design_of, sun_of):

@@ -60,7 +60,7 @@ def test_dull_days_last_longer_than_none_and_less_than_the_mean_day(outlook):
 def test_without_runs_of_weather_no_dull_day_is_told(found, loaded):
     plain = outlook_of(found, loaded.sun, None)
     assert plain.dull_autonomy_h is None
-    assert len(endurance_sentences(plain)) == 2
+    assert len(endurance_sentences(plain)) == 3
 
 
 def test_hours_of_the_states_are_those_of_the_plans(outlook, loaded):

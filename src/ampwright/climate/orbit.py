@@ -17,6 +17,7 @@ __all__ = [
     "MONTH_NAMES",
     "day_of_year",
     "extraterrestrial_kwh_m2_day",
+    "month_of_day",
     "monthly_extraterrestrial_kwh_m2_day",
     "representative_day",
 ]
@@ -51,6 +52,23 @@ def day_of_year(month: int, day: int) -> int:
     (17, 344)
     """
     return sum(DAYS_IN_MONTH[: month - 1]) + day
+
+
+def month_of_day(day: int) -> int:
+    """Return the month of a day of a common year, 1 = 1 January.
+
+    Examples
+    --------
+    >>> month_of_day(31), month_of_day(32), month_of_day(365)
+    (1, 2, 12)
+    """
+    left = day
+    for month, length in enumerate(DAYS_IN_MONTH, start=1):
+        if left <= length:
+            return month
+        left -= length
+    message = f"{day} is no day of a common year"
+    raise ValueError(message)
 
 
 def extraterrestrial_kwh_m2_day(latitude_deg: float, days: NDArray[np.int64]) -> NDArray[np.float64]:

@@ -39,7 +39,11 @@ HEAT_LOSS = MappingProxyType(
 
 
 def plane_w_m2(
-    series: SunSeries, *, tilt_deg: float, azimuth_deg: float, albedo_frac: float = 0.2
+    series: SunSeries,
+    *,
+    tilt_deg: float | NDArray[np.float64],
+    azimuth_deg: float | NDArray[np.float64],
+    albedo_frac: float = 0.2,
 ) -> NDArray[np.float64]:
     """Irradiance of a plane: beam, diffuse sky and ground; one value per step of the series.
 
@@ -48,7 +52,7 @@ def plane_w_m2(
 
     Parameters
     ----------
-    tilt_deg : 0 = flat, 90 = upright.
+    tilt_deg : 0 = flat, 90 = upright; one figure, or one for each step as azimuth_deg.
     azimuth_deg : direction the plane faces, clockwise from north.
     albedo_frac : share that the ground reflects; 0.2 is common practice for grass and soil.
 
@@ -56,8 +60,10 @@ def plane_w_m2(
     -----
     Below 1 degree of sun height the beam ratio is held at its value there.
     """
-    if not 0.0 <= tilt_deg <= 90.0:
-        raise ClimateError(f"tilt_deg = {tilt_deg:g}: must lie between 0 (flat) and 90 (upright)")
+    if np.min(tilt_deg) < 0.0 or np.max(tilt_deg) > 90.0 or np.isnan(tilt_deg).any():
+        raise ClimateError(
+            f"tilt_deg = {np.max(np.abs(tilt_deg)):g}: must lie between 0 (flat) and 90 (upright)"
+        )
     if not 0.0 <= albedo_frac <= 1.0:
         raise ClimateError(f"albedo_frac = {albedo_frac:g}: must lie between 0 and 1")
     tilt = np.deg2rad(tilt_deg)

@@ -148,7 +148,9 @@ def _lead_age(part: Battery, energy: EnergyResult, share: float) -> float:
         return 0.0
     warmer = np.maximum(energy.cell_degc - LEAD_REFERENCE_DEGC, 0.0) / LEAD_HALVING_K
     at_mean = max(float(energy.cell_degc.mean()) - LEAD_REFERENCE_DEGC, 0.0) / LEAD_HALVING_K
-    return (share * float(np.mean(2.0**warmer)) + (1.0 - share) * math.pow(2.0, at_mean)) / part.float_life_years
+    return (
+        share * float(np.mean(2.0**warmer)) + (1.0 - share) * math.pow(2.0, at_mean)
+    ) / part.float_life_years
 
 
 def _wear(points: tuple[CyclePoint, ...], depth_frac: Array, count: Array) -> float:

@@ -14,6 +14,7 @@ from ampwright.job.fit import Mount
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
+from ampwright.job.sunlight import DesignShade, PanelPlace
 from ampwright.job.use import State
 from ampwright.job.vehicle import Zone
 from ampwright.job.wiring import Attached, Channel, LoadCutoff, Owner, Setting
@@ -163,6 +164,8 @@ class DesignPart:
     """Direction of a panel."""
     shade_frac: float
     """Yield lost to racks and dirt."""
+    panel: PanelPlace
+    """How a panel sits in the sun."""
     is_on_when: Literal["always", "loads-use", "not-stored"]
     """When its own consumption runs."""
     owner: Owner
@@ -393,7 +396,11 @@ class DesignPlan:
     is_trailer_attached: bool
     """True with a trailer."""
     sun_factor: float
-    """Irradiation left after shade, season factor not included."""
+    """Irradiation left after shade of the whole day, season factor not included."""
+    open_sun_factor: float
+    """The same outside that shade."""
+    shade_times: tuple[DesignShade, ...]
+    """Stretches of the day in shade."""
 
 
 @record

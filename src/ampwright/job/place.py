@@ -6,6 +6,7 @@ from typing import Annotated
 
 from annotated_types import Ge, Le
 
+from ampwright.job.sunlight import TwelveFractions
 from ampwright.records import AirTemperature, Count, Fraction, NonNegative, record
 
 __all__ = ["Place", "Season"]
@@ -67,5 +68,11 @@ class Season:
     """Hottest outside air to be reckoned with."""
     albedo_frac: Fraction = 0.2
     """Reflectance of the surroundings."""
+    soiling_frac: TwelveFractions | None = None
+    """Part of the light lost to dust and dirt on the panels, for each month; absent = 0.05 with mismatch, always."""
+    snow_below_degc: Annotated[float, Ge(-60), Le(10)] | None = None
+    """Panels on the vehicle are under snow on days whose mean air is colder than this; absent = never."""
+    snow_lost_frac: Fraction = 1.0
+    """Part of the light lost under snow."""
     storage_days: Count = 30
     """Days the vehicle stands unused between uses."""

@@ -33,6 +33,7 @@ from ampwright.job.resolve_wiring import (
     resolved_ports,
     resolved_runs,
 )
+from ampwright.job.sunlight import PanelPlace
 from ampwright.job.unknowns import unknown_inputs
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
@@ -41,6 +42,7 @@ from ampwright.parts.fridge import Fridge
 from ampwright.parts.hardware import Enclosure, Plug
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
+from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 from ampwright.standards.device_bands.classes import DEVICE_CLASSES
 from ampwright.standards.regions.read import region_rules
@@ -201,6 +203,7 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 tilt_deg=entry.placed.tilt_deg,
                 azimuth_deg=entry.placed.azimuth_deg,
                 shade_frac=entry.placed.shade_frac,
+                panel=_panel_place(lookup, entry, part),
                 is_on_when=entry.placed.is_on_when or _usual_consumption(part),
                 owner=entry.placed.owner,
                 part_of=entry.placed.part_of,
@@ -212,6 +215,20 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
         )
     _check_settings(lookup, {part.id for part in found})
     return _with_enclosures(lookup, whole, tuple(found))
+
+
+def _panel_place(lookup: Lookup, entry: PartEntry, part: Part) -> PanelPlace:
+    """Return how a panel sits in the sun, and complain where the part is none or is not portable."""
+    place = entry.placed.panel
+    if place is None:
+        return PanelPlace()
+    if not isinstance(part, Panel):
+        lookup.complaints.add((*entry.path, "panel"), f"'{entry.placed.part}' is no panel; take this out")
+    elif place.aimed_count and not part.is_portable:
+        lookup.complaints.add(
+            (*entry.path, "panel", "aimed_count"), "only a portable panel can be turned to the sun; use 0"
+        )
+    return place
 
 
 def _usual_consumption(part: Part) -> Literal["always", "loads-use"]:

@@ -9,6 +9,7 @@ from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_i
 from ampwright.job.design import DesignAlternator, DesignPeriod, DesignPlan, DesignVehicle
 from ampwright.job.quantity import FractionAmount, PositiveAmount, likely_value
 from ampwright.job.records import Job
+from ampwright.job.sunlight import DesignShade, ShadeTime
 from ampwright.job.vehicle import Alternator, SecondAlternator
 
 __all__ = ["resolved_days", "resolved_plans", "resolved_vehicle", "stretch_minutes"]
@@ -142,9 +143,19 @@ def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
                 is_body_attached=plan.is_body_attached,
                 is_trailer_attached=plan.is_trailer_attached,
                 sun_factor=plan.sun_factor * (1.0 - likely_value(plan.shade_frac)),
+                open_sun_factor=plan.sun_factor,
+                shade_times=tuple(
+                    _shade(shade, ("day", index, "shade", position), complaints)
+                    for position, shade in enumerate(plan.shade)
+                ),
             )
         )
     return tuple(plans)
+
+
+def _shade(shade: ShadeTime, path: Path, complaints: Complaints) -> DesignShade:
+    start, end = stretch_minutes(shade.start, shade.end, path, complaints)
+    return DesignShade(start_min=start, end_min=end, shade_frac=likely_value(shade.shade_frac))
 
 
 def _taken_by(taken: list[str], start: int, end: int, state: str) -> str:

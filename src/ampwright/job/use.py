@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from annotated_types import Ge, Gt, Le, MaxLen, MinLen
 
 from ampwright.job.quantity import FractionAmount, PositiveAmount
+from ampwright.job.sunlight import ShadeTime
 from ampwright.records import Fraction, record
 
 __all__ = ["DayPlan", "Period", "State", "Use"]
@@ -45,6 +46,8 @@ class DayPlan:
     """Part of the sun lost to trees and buildings on such a day."""
     sun_factor: Annotated[float, Ge(0), Le(2)] = 1.0
     """Factor on this kind of day's irradiation."""
+    shade: Annotated[tuple[ShadeTime, ...], MaxLen(24)] = ()
+    """Stretches of the day in shade, on top of shade_frac; where two overlap both count."""
 
 
 @record

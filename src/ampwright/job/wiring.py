@@ -9,6 +9,7 @@ from annotated_types import Ge, Le, MaxLen
 
 from ampwright.job.fit import Mount
 from ampwright.job.quantity import NonNegativeAmount, PositiveAmount
+from ampwright.job.sunlight import PanelPlace
 from ampwright.records import Count, NonNegative, Positive, record
 
 __all__ = [
@@ -54,6 +55,8 @@ class PlacedPart:
     """Direction a tilted panel faces, from north by east."""
     shade_frac: Annotated[float, Ge(0), Le(1)] = 0.0
     """Part of a panel's yield lost to racks and dirt."""
+    panel: PanelPlace | None = None
+    """How a panel sits in the sun; absent = lies still, evenly lit."""
     is_on_when: Literal["always", "loads-use", "not-stored"] | None = None
     """When its own consumption runs: always, only while a load uses it, or unless stored; absent = while loads use it for an inverter, always for anything else."""
     owner: Owner = "workshop"

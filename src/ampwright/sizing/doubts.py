@@ -115,7 +115,14 @@ def _load(load: DesignLoad, draw: Draw) -> DesignLoad:
 
 def _plans(design: Design, draw: Draw) -> tuple[tuple[DesignPlan, ...], tuple[int, ...]]:
     """Return day plans with this run's sun, each twice: as planned, and with charging forgotten."""
-    sunny = [dataclasses.replace(plan, sun_factor=plan.sun_factor * draw.sun_factor) for plan in design.plans]
+    sunny = [
+        dataclasses.replace(
+            plan,
+            sun_factor=plan.sun_factor * draw.sun_factor,
+            open_sun_factor=plan.open_sun_factor * draw.sun_factor,
+        )
+        for plan in design.plans
+    ]
     forgotten = [
         dataclasses.replace(
             plan,
