@@ -11,6 +11,7 @@ from ampwright.units import unit_suffix
 TABLES = [
     ("ampwright.standards.din_46235", "lugs.csv", 16),
     ("ampwright.standards.en_1993_1_8", "bolts.csv", 5),
+    ("ampwright.standards.mounting_places", "places.csv", 7),
     ("ampwright.standards.cfr_33_183", "table_5.csv", 15),
     ("ampwright.standards.cfr_33_183", "note_1.csv", 7),
     ("ampwright.standards.cfr_33_183", "note_2.csv", 5),

@@ -51,7 +51,8 @@ def bolt_shear_n(bolt_mm: int, *, bolt_class: str) -> float:
     >>> round(bolt_shear_n(10, bolt_class="8.8"))
     22272
     """
-    return SHEAR_FACTOR[bolt_class] * _strength_n(bolt_mm, bolt_class) / PARTIAL_FACTOR
+    strength_n = _strength_n(bolt_mm, bolt_class)
+    return SHEAR_FACTOR[bolt_class] * strength_n / PARTIAL_FACTOR
 
 
 def bolt_tension_n(bolt_mm: int, *, bolt_class: str) -> float:
