@@ -76,7 +76,10 @@ def test_number_columns_end_in_a_known_unit(package, file):
         "limit_in",
         "type",
         "sold_as",
+        "reason",
         "regions",
+        "vibration_class",
+        "water_digit",
         "region",
     }
     for name in table_rows(package, file)[0]:
