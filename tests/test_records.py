@@ -26,6 +26,11 @@ GENERIC = {
     "Question": {"turns_at"},
     "Scale": {"low", "high"},
     "MeasuringStep": {"expected"},
+    # so is a test of the finished build, and what an instrument may be off
+    "Contribution": {"half_width"},
+    "Instrument": {"finest_digit"},
+    "PredictedTest": {"expected", "low", "high"},
+    "FirstReading": {"expected", "low", "high"},
     # a setting is generic too: the unit of a range is that of the setting it belongs to
     "SettingRange": {"low", "high"},
     "SettingLine": {"value", "low", "high", "as_left"},

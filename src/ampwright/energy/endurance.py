@@ -19,7 +19,7 @@ from ampwright.job.design import Design, DesignLoad
 from ampwright.job.joins import relay_joins
 from ampwright.parts.battery import Battery
 
-__all__ = ["AUTONOMY_DAYS", "autonomy_h", "storage_days"]
+__all__ = ["AUTONOMY_DAYS", "autonomy_h", "standing_drain_a", "storage_days"]
 
 STEPS_PER_DAY = 96
 AUTONOMY_DAYS = 60  # docs/choices.md#energy-autonomy-days
@@ -60,6 +60,28 @@ def autonomy_h(
     return float(np.argmax(failed)) * steps.step_h
 
 
+def standing_drain_a(design: Design, *, with_battery: bool = True) -> float:
+    """Return what parts take from the auxiliary battery with everything off.
+
+    Parameters
+    ----------
+    with_battery : False leaves out what the battery's own management takes inside its case
+    """
+    at_vehicle = {join.placed.index for join in relay_joins(design)}
+    drain_a = 0.0
+    for placed in design.parts:
+        is_battery = isinstance(placed.part, Battery)
+        if (
+            placed.is_on_when == "always"
+            and placed.index not in at_vehicle
+            and (with_battery or not is_battery)
+        ):
+            drain_a += placed.part.own_a * (placed.strings if is_battery else 1)
+    idle = idle_rows(design, sides_of(design), np.zeros(len(design.nodes)))
+    drain_a += sum(row.on_w for placed, row in idle if placed.is_on_when == "always") / design.system_v
+    return drain_a
+
+
 def storage_days(design: Design) -> float:
     """Return the days in store from full to cut-off: "always" drains, loads of state "stored", self-discharge.
 
@@ -67,15 +89,7 @@ def storage_days(design: Design) -> float:
     drains that are always on. Infinite when nothing drains.
     """
     bank = bank_table(design)
-    drain_a = bank.self_discharge_a
-    at_vehicle = {join.placed.index for join in relay_joins(design)}
-    for placed in design.parts:
-        if placed.is_on_when == "always" and placed.index not in at_vehicle:
-            count = placed.strings if isinstance(placed.part, Battery) else 1
-            drain_a += placed.part.own_a * count
-    idle = idle_rows(design, sides_of(design), np.zeros(len(design.nodes)))
-    drain_a += sum(row.on_w for placed, row in idle if placed.is_on_when == "always") / design.system_v
-    drain_a += _stored_w(design) / design.system_v
+    drain_a = bank.self_discharge_a + standing_drain_a(design) + _stored_w(design) / design.system_v
     stop_v = max(bank.cutoff_v, bank.table_v[0])
     stop_ah = float(np.interp(stop_v, bank.table_v, bank.table_ah))
     if drain_a <= 0.0:

@@ -1,0 +1,1 @@
+"""The as-built record: what was fitted and how it was left."""

@@ -1,0 +1,1 @@
+"""The commissioning sheet: predicted values beside blanks for what is measured."""

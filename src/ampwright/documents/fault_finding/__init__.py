@@ -1,0 +1,1 @@
+"""The fault-finding card: symptoms with the first reading and this job's own figures."""

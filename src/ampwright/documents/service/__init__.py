@@ -1,0 +1,1 @@
+"""The service plan: what is looked at when, and how the system is stored."""
