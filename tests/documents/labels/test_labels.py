@@ -178,3 +178,8 @@ def test_long_names_stay_inside_their_labels():
     for number, page in enumerate(pages):
         assert crossing(page) == [], f"page {number + 1}"
         assert faults(page) == [], f"page {number + 1}"
+
+
+def test_device_names_the_port_it_feeds():
+    (label,) = label_sheet(material("night-survey-van")).devices
+    assert label.protects.startswith("protects W10, starter-battery to pm.starter-feed: ")

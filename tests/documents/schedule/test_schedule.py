@@ -11,7 +11,7 @@ from materials import material
 from ampwright.assessment.terminals import LUGS_MAX_COUNT
 from ampwright.documents.cabling.pieces import pieces
 from ampwright.documents.cabling.records import Terminal
-from ampwright.documents.schedule.cutting import cut_pieces, grouped, roll_count, sum_m
+from ampwright.documents.schedule.cutting import cut_pieces, grouped, not_cut, roll_count, sum_m
 from ampwright.documents.schedule.document import cable_schedule
 from ampwright.documents.schedule.model import schedule_model
 from ampwright.documents.schedule.terminal_plan import stacks
@@ -136,3 +136,22 @@ def test_us_paper_has_gauges_and_feet(name):
     is_us = material(name).about.units == "us"
     assert ("AWG" in model.runs[0].rows[0][5]) == is_us
     assert ("ft" in model.runs[0].rows[0][7]) == is_us
+
+
+def test_ends_are_called_as_the_job_calls_them():
+    model = schedule_model(material("night-survey-van"))
+    block = next(each for each in model.runs if each.id == "W10")
+    assert block.summary.startswith("starter-battery to pm.starter-feed: ")
+    assert block.details[0].endswith("from starter-battery")
+
+
+def test_leads_to_metal_are_to_be_measured():
+    design = TRUCK.design
+    runs = tuple(
+        dataclasses.replace(run, back_cable=None, back_length_m=0.0) if run.id == "W9" else run
+        for run in design.runs
+    )
+    changed = dataclasses.replace(design, runs=runs)
+    texts = list(not_cut(changed, pieces(changed), TRUCK.words))
+    assert any(text.endswith("measure them: W9.") for text in texts)
+    assert not any("measure them" in text for text in not_cut(design, FOUND, TRUCK.words))

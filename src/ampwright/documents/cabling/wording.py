@@ -20,6 +20,7 @@ __all__ = [
     "length_text",
     "run_details",
     "run_purpose",
+    "written_ends",
 ]
 
 OWNERS = {
@@ -80,6 +81,14 @@ def device_text(device: DesignDevice, words: Words) -> str:
     return words.decimal(f"{device.id}: {device.part.rating_a:g}{UNIT_SPACE}A, {family_text(device, words)}")
 
 
+def written_ends(design: Design, run: DesignRun) -> tuple[str, str]:
+    """Return start and end as the job has them: the module's port, not what lies behind it."""
+    written = next((each for each in design.job.run if each.id == run.id), None)
+    if written is None or run.is_inside_module:
+        return design.nodes[run.start], design.nodes[run.end]
+    return written.start, written.end
+
+
 def run_purpose(design: Design, run: DesignRun) -> str:
     """Return what a run leads to: the channel's legend, the load's or the part's name."""
     for node in (run.start, run.end):
@@ -96,8 +105,9 @@ def run_purpose(design: Design, run: DesignRun) -> str:
 
 def run_details(design: Design, run: DesignRun, words: Words, *, units: UnitSystem) -> Iterator[str]:
     """Yield what holds for a whole run: devices, way, plugs, return, who supplies it."""
+    start, end = written_ends(design, run)
     for device in run.devices:
-        near = design.nodes[run.start if device.end == "from" else run.end]
+        near = start if device.end == "from" else end
         away = length_text(device.distance_m, words, units=units)
         yield words("{device}, {away} from {node}", device=device_text(device, words), away=away, node=near)
     for plug in run.plugs:

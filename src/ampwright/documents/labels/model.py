@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ampwright.documents.cabling.fittings import terminal_text
 from ampwright.documents.cabling.pieces import pieces
-from ampwright.documents.cabling.wording import family_text, run_purpose
+from ampwright.documents.cabling.wording import family_text, run_purpose, written_ends
 from ampwright.documents.labels.legends import legends_of
 from ampwright.documents.labels.records import DeviceLabel, LabelSheet, WireLabel
 from ampwright.documents.labels.warning_labels import warning_labels
@@ -113,8 +113,8 @@ def _device(design: Design, run: DesignRun, device: DesignDevice, words: Words) 
     leads = words(
         "{run}, {start} to {end}: {purpose}",
         run=run.id,
-        start=design.nodes[run.start],
-        end=design.nodes[run.end],
+        start=written_ends(design, run)[0],
+        end=written_ends(design, run)[1],
         purpose=run_purpose(design, run),
     )
     is_switch = isinstance(device.part, Isolator)

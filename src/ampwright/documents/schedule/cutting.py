@@ -116,6 +116,12 @@ def not_cut(design: Design, found: tuple[Piece, ...], words: Words) -> Iterator[
                 count=placed.case_count,
                 id=placed.id,
             )
+    metal = [run.id for run in design.runs if run.back_cable is None and not run.is_inside_module]
+    if metal:
+        yield words(
+            "Leads to the metal, two for each of these runs, are not in the job: measure them: {runs}.",
+            runs=", ".join(metal),
+        )
     plugs = dict.fromkeys(piece.id for piece in found if piece.plugs and not piece.is_inside_module)
     if plugs:
         yield words(

@@ -12,6 +12,7 @@ from ampwright.documents.cabling.wording import (
     length_text,
     run_details,
     run_purpose,
+    written_ends,
 )
 from ampwright.documents.quantity_text import UnitSystem
 from ampwright.documents.schedule.records import RunBlock
@@ -33,8 +34,8 @@ def run_blocks(design: Design, found: tuple[Piece, ...], words: Words) -> Iterat
                 id=run.id,
                 summary=words(
                     "{start} to {end}: {purpose}",
-                    start=design.nodes[run.start],
-                    end=design.nodes[run.end],
+                    start=written_ends(design, run)[0],
+                    end=written_ends(design, run)[1],
                     purpose=run_purpose(design, run),
                 ),
                 details=tuple(run_details(design, run, words, units=units)),
