@@ -22,7 +22,7 @@ RUNS = 5
 
 
 def documents_figures() -> Iterator[Figure]:
-    """Yield the time of each paper of bench and quote, and of all of them together against the limit."""
+    """Yield the time of each paper of bench and quote, of all of them together against the limit, and of the diagram."""
     with tempfile.TemporaryDirectory() as folder:
         job = Path(folder) / "sixty-circuits.toml"
         job.write_text(large_job_text(), encoding="utf-8")
@@ -37,6 +37,14 @@ def documents_figures() -> Iterator[Figure]:
                 what=f"60 circuits: {document.name}", value=made_ms, unit="ms", note=f"{size / 1000:.0f} kB"
             )
     yield Figure(what="  all of these", value=total_ms, unit="ms", limit=BENCH_LIMIT_MS)
+    (drawing,) = (document for document in DOCUMENTS if document.name == "diagram")
+    yield Figure(
+        what="60 circuits: diagram",
+        value=call_ms(lambda: _size(drawing, material), runs=RUNS),
+        unit="ms",
+        limit=BENCH_LIMIT_MS,
+        note="layout, SVG, PDF and DXF",
+    )
 
 
 def _size(document: Document, material: Material) -> int:

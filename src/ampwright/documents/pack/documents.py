@@ -6,6 +6,8 @@ from ampwright.documents.as_built.as_built import as_built
 from ampwright.documents.bill.document import bill
 from ampwright.documents.card.first_responder import first_responder
 from ampwright.documents.commissioning.commissioning import commissioning
+from ampwright.documents.diagram.compose import TITLE as DIAGRAM
+from ampwright.documents.diagram.diagram import diagram
 from ampwright.documents.evidence.evidence import evidence
 from ampwright.documents.fault_finding.fault_finding import fault_finding
 from ampwright.documents.handover.guide import TITLE as HANDOVER
@@ -29,6 +31,7 @@ DOCUMENTS = (
     Document(name="report", title="Report with both verdicts", make=report),
     Document(name="curves", title="Time-current charts", make=curves),
     Document(name="settings", title="Settings of each device", make=settings),
+    Document(name="diagram", title=DIAGRAM, make=diagram),
     Document(name="templates", title=TEMPLATES, make=templates, left_out=no_templates),
     Document(name="measuring", title="Measuring on the vehicle", make=measuring, left_out=not_measured),
     Document(
