@@ -2,6 +2,7 @@ import io
 import re
 import xml.etree.ElementTree as ET
 from functools import cache
+from itertools import pairwise
 
 import ezdxf
 import pypdfium2 as pdfium
@@ -163,6 +164,21 @@ def test_module_has_one_border():
     (group,) = [each for each in drawing("base-module").sheets[0].groups if each.id == "module"]
     assert len(group.paths) == 1
     assert group.paths[0].dash == "chain"
+
+
+@pytest.mark.parametrize("name", ["base-module", "night-survey-van"])
+def test_border_of_the_module_has_no_tiny_steps(name):
+    (group,) = [each for each in drawing(name).sheets[0].groups if each.id == "module"]
+    points = group.paths[0].points_mm
+    assert min(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairwise(points)) > 2.0
+
+
+def test_names_of_any_length_stay_on_the_sheet():
+    raw = generated(0, 3)
+    raw["run"][-1]["id"] = "W-" + "averylongname" * 4
+    raw["run"][-1]["device"][0]["id"] = "F-" + "averylongname" * 4
+    raw["load"][-1]["name"] = "word " * 60
+    assert [fault for sheet in drawing_of(made(raw)).sheets for fault in faults(sheet)] == []
 
 
 def test_sources_are_above_the_bar_and_loads_below():

@@ -10,7 +10,7 @@ from ampwright.documents.diagram.frame import BLOCK_MM, TitleBlock, frame_group
 from ampwright.documents.diagram.graph import Graph
 from ampwright.documents.diagram.labels import LINE_MM, MARGIN_MM, Line, Writer
 from ampwright.documents.diagram.layout import BAR_MM
-from ampwright.documents.diagram.outline import bar_cell, inside_cells, outlines
+from ampwright.documents.diagram.outline import AROUND_MM, bar_cell, inside_cells, outlines
 from ampwright.documents.diagram.pen import column, line, stamp
 from ampwright.documents.diagram.placer import Placer
 from ampwright.documents.diagram.records import Drawing, DrawnSheet, Group, Path, Point, Size, Text
@@ -179,9 +179,18 @@ def _module(writer: Writer, sides: list[Placer], page: Page) -> Iterator[Group]:
     cells = [cell for placer in sides for cell in inside_cells(placer, _branches(placer))]
     root = page.section.root
     if root is not None and root.block is not None and root.block.is_inside_module:
-        cells.append(bar_cell(sides[0], page.left_mm - LEFT_MM + 0.9, page.left_mm + page.width_mm))
+        cells.append(
+            bar_cell(sides[0], page.left_mm - LEFT_MM + 0.9, page.left_mm + page.width_mm + AROUND_MM)
+        )
         height = LINE_MM * (len(writer.block(root.block, MARGIN_MM)) + len(_module_lines(writer, page))) + 2.4
-        cells.append((page.left_mm - LEFT_MM + 0.9, sides[0].bar_mm - height, page.left_mm, sides[0].bar_mm))
+        cells.append(
+            (
+                page.left_mm - LEFT_MM + 0.9,
+                sides[0].bar_mm - height,
+                page.left_mm - AROUND_MM,
+                sides[0].bar_mm,
+            )
+        )
     if not cells:
         return
     paths = tuple(

@@ -30,6 +30,8 @@ PASS_MM = 24.0
 MARGIN_MM = 21.0
 """The same beside the main bus bar."""
 NAME_LINES = 3
+LONGEST_MM = 45.0
+"""Width from which even the name of a circuit is broken."""
 DEVICE_WORDS: dict[str, str] = {
     "fuse": noted("fuse"),
     "breaker": noted("breaker"),
@@ -166,7 +168,7 @@ class Writer:
             texts += (self.words("return {area}", area=back), *gauge)
         if port:
             texts += self._broken(self.words("port {port}", port=port.rpartition(".")[2]))
-        return (Line(text=clean(run.id), is_bold=True), *(Line(text=text) for text in texts))
+        return (*self._title(run.id), *(Line(text=text) for text in texts))
 
     def area(self, area_mm2: float) -> tuple[str, ...]:
         """Return an area in mm2, with US units the gauge in further lines."""
@@ -177,7 +179,7 @@ class Writer:
 
     def device(self, device: DesignDevice) -> tuple[Line, ...]:
         """Return name and rating of a device."""
-        return (Line(text=clean(device.id), is_bold=True), Line(text=self.amperes(device.part.rating_a)))
+        return (*self._title(device.id), Line(text=self.amperes(device.part.rating_a)))
 
     def amperes(self, current_a: float) -> str:
         """Return a rating."""
@@ -240,6 +242,11 @@ class Writer:
                 )
             return tuple(Line(text=line) for line in self._broken(text))
         return ()
+
+    def _title(self, name: str) -> tuple[Line, ...]:
+        """Return a name in one line, unless it is so long that no column holds it."""
+        lines = wrapped(clean(name), LONGEST_MM, ID_MM, most=4)
+        return tuple(Line(text=line, is_bold=True) for line in lines)
 
     def _broken(self, text: str) -> tuple[str, ...]:
         return wrapped(clean(text), NAME_MM - 4.0, SMALL_MM, most=2)

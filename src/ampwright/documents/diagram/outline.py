@@ -9,7 +9,7 @@ from ampwright.documents.diagram.placer import Placer
 from ampwright.documents.diagram.records import Box, Point
 from ampwright.documents.diagram.tree import Twig, all_twigs
 
-__all__ = ["bar_cell", "inside_cells", "outlines"]
+__all__ = ["AROUND_MM", "bar_cell", "inside_cells", "outlines"]
 
 BAR_ZONE_MM = 2.0
 AROUND_MM = 0.6
