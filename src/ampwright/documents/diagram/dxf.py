@@ -21,6 +21,7 @@ __all__ = ["drawing_dxf"]
 
 GAP_MM = 20.0
 """Between two sheets."""
+LINE_POINTS = 2
 TEXT_LAYER = "TEXT"
 WHITE = 7
 """Colour number that a drawing program shows black on white paper."""
@@ -103,7 +104,10 @@ def _draw_path(space: BlockLayout | Modelspace, path: Path, layer: str, origin_m
     points = [(round(origin_mm[0] + x, 4), round(origin_mm[1] - y, 4)) for x, y in path.points_mm]
     weight = round(100 * min(WEIGHTS_MM, key=lambda each: abs(each - path.width_mm)))
     look = {"layer": layer, "linetype": LINETYPES[path.dash], "lineweight": weight}
-    space.add_lwpolyline(points, close=path.is_closed, dxfattribs=look)
+    if len(points) > LINE_POINTS:
+        space.add_lwpolyline(points, close=path.is_closed, dxfattribs=look)
+    else:
+        space.add_line(*points, dxfattribs=look)
     if path.is_filled:
         hatch = space.add_hatch(dxfattribs={"layer": layer})
         hatch.paths.add_polyline_path(points, is_closed=True)

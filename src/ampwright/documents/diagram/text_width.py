@@ -6,7 +6,7 @@ Tables `head`, `hhea`, `hmtx` and `cmap` (format 4) as the OpenType specificatio
 from __future__ import annotations
 
 import struct
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from ampwright.documents.printable import BREAK, printable
@@ -34,6 +34,7 @@ def clean(text: str) -> str:
     return printable(text).replace(BREAK, "")
 
 
+@lru_cache(maxsize=4096)
 def text_width_mm(text: str, size_mm: float, *, is_bold: bool = False) -> float:
     """Return the width of one line; kerning is left out, it only makes lines shorter."""
     font = _advances("NotoSans-Bold.ttf" if is_bold else "NotoSans-Regular.ttf")
