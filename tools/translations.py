@@ -16,11 +16,15 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+from ampwright.standards.regions import REGIONS, region_rules
+
 SOURCE = Path(__file__).parents[1] / "src" / "ampwright"
 FOLDER = SOURCE / "documents" / "words"
 LANGUAGES = ("de",)
 MARKS = {"words", "noted"}
 LINE_COUNT = 110
+REGION_WORDS = ("licensed_person", "mains_word", "isolator_word", "positive_colour", "negative_colour", "chassis_colour")
+"""Words of a region that documents print."""
 
 
 def texts() -> tuple[str, ...]:
@@ -28,6 +32,7 @@ def texts() -> tuple[str, ...]:
     found: set[str] = set()
     for path in sorted(SOURCE.rglob("*.py")):
         found.update(_marked(ast.parse(path.read_text(encoding="utf-8"))))
+    found.update(getattr(region_rules(name), field) for name in REGIONS for field in REGION_WORDS)
     return tuple(sorted(found))
 
 

@@ -23,7 +23,7 @@ def test_laptop_alone_by_hand(van):
     own_w = van.energy.ledger.standby_wh / (24.0 * 8)
     laptop = next(each for each in run_times(van) if each.load == "laptop")
     assert laptop.battery_w == pytest.approx(65.0 + own_w)
-    assert laptop.hours == pytest.approx(usable_wh(van.design) / (65.0 + own_w))
+    assert laptop.run_h == pytest.approx(usable_wh(van.design) / (65.0 + own_w))
 
 
 def test_dimmed_lamps_draw_less(van):

@@ -33,6 +33,7 @@ from ampwright.documents.report_records import (
     Sign,
     VerdictBlock,
 )
+from ampwright.documents.words.words import noted
 from ampwright.findings import Finding, Severity
 from ampwright.job.records import About, Job
 from ampwright.sizing.outlook_words import (
@@ -46,7 +47,7 @@ from ampwright.sizing.sureness import chance_sentence
 
 __all__ = ["DRAFT", "report_model"]
 
-DRAFT = "DRAFT, DO NOT ENERGISE"
+DRAFT = noted("DRAFT, DO NOT ENERGISE")
 CHANGES_SHOWN = 5
 OPEN_RULES_SHOWN = 3
 FAR_BEYOND_FRAC = -9.995

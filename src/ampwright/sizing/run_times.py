@@ -27,7 +27,7 @@ class RunTime:
     """True when it decides the verdict."""
     battery_w: float
     """Mean power from the battery while it runs, losses of inverter or converter and the system's own consumption included."""
-    hours: float
+    run_h: float
     """From full to the reserve; infinite where nothing is drawn."""
     daily_wh: float
     """Energy it got a day over the use, from battery or mains."""
@@ -65,7 +65,7 @@ def _run_time(found: Assessment, load: DesignLoad, *, own_w: float, stored_wh: f
         name=load.name,
         is_essential=load.is_essential,
         battery_w=battery_w,
-        hours=stored_wh / battery_w if battery_w > 0.0 else math.inf,
+        run_h=stored_wh / battery_w if battery_w > 0.0 else math.inf,
         daily_wh=daily_wh,
     )
 

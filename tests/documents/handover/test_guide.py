@@ -61,7 +61,7 @@ def test_times_are_rounded_down():
     laptop = next(bar for bar in model.bars if bar.name == "Laptop charger")
     assert laptop.text == "about 14 h"
     assert not laptop.is_cut
-    assert laptop.part < 15 / 72
+    assert laptop.part_frac < 15 / 72
 
 
 def test_cautions_follow_what_is_aboard():

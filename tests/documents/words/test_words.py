@@ -46,3 +46,9 @@ def test_texts_are_filled_in():
 def test_german_figures_have_a_comma():
     assert load_words("de").quantity(2.5, "A") == "2,50\u00a0A"
     assert load_words("en").quantity(2.5, "A") == "2.50\u00a0A"
+
+
+@pytest.mark.parametrize("language", translations.LANGUAGES)
+def test_every_text_is_translated(language):
+    missing = [message.id for message in translations.read(language) if message.id and not message.string]
+    assert missing == []

@@ -5,11 +5,11 @@ Every figure is that of the answer; nothing is promised that was not calculated,
 
 from __future__ import annotations
 
-import calendar
 import math
 from collections.abc import Iterator
 
 from ampwright.assessment.mains_side import has_mains
+from ampwright.assessment.result import UseVerdict
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.chart_records import Chart
 from ampwright.documents.chart_svg import chart_svg
@@ -25,6 +25,25 @@ from ampwright.sizing.run_times import RunTime, run_times
 __all__ = ["GuideModel", "guide_model", "handover"]
 
 TITLE = noted("Handover guide")
+MONTHS = (
+    noted("January"),
+    noted("February"),
+    noted("March"),
+    noted("April"),
+    noted("May"),
+    noted("June"),
+    noted("July"),
+    noted("August"),
+    noted("September"),
+    noted("October"),
+    noted("November"),
+    noted("December"),
+)
+VERDICTS: dict[UseVerdict, str] = {
+    "suits": noted("suits"),
+    "suits with conditions": noted("suits with conditions"),
+    "does not suit": noted("does not suit"),
+}
 LONGEST_H = 72.0
 """Bars end here; own choice: three days."""
 MOST_BARS = 10
@@ -41,7 +60,7 @@ class Bar:
 
     name: str
     """Load."""
-    part: float
+    part_frac: float
     """Length of the bar, 0 to 1."""
     is_cut: bool
     """True where it runs longer than the bars can show."""
@@ -122,7 +141,7 @@ def guide_model(material: Material, chart: Chart) -> GuideModel:
             "{vehicle}. Calculated for {days} days in {month}, {place}.",
             vehicle=design.job.vehicle.description,
             days=len(design.days),
-            month=words(calendar.month_name[design.job.season.month]),
+            month=words(MONTHS[design.job.season.month - 1]),
             place=design.job.place.name or design.job.place.site or words("the place of the job"),
         ),
         headings=(
@@ -135,7 +154,7 @@ def guide_model(material: Material, chart: Chart) -> GuideModel:
             words("Cautions"),
             words("Whom to call"),
         ),
-        bars=tuple(_bar(time, words) for time in sorted(times, key=lambda t: t.hours)[:MOST_BARS]),
+        bars=tuple(_bar(time, words) for time in sorted(times, key=lambda t: t.run_h)[:MOST_BARS]),
         bars_note=words(
             "Nothing charging, nothing else running, battery new and not cold; it stops at the reserve that is kept. Cold, age "
             "and several things at once leave less."
@@ -158,9 +177,9 @@ def guide_model(material: Material, chart: Chart) -> GuideModel:
 def _bar(time: RunTime, words: Words) -> Bar:
     return Bar(
         name=time.name,
-        part=min(time.hours / LONGEST_H, 1.0),
-        is_cut=time.hours > LONGEST_H,
-        text=_about(time.hours, words),
+        part_frac=min(time.run_h / LONGEST_H, 1.0),
+        is_cut=time.run_h > LONGEST_H,
+        text=_about(time.run_h, words),
         is_essential=time.is_essential,
     )
 
@@ -209,7 +228,7 @@ def _as_planned(material: Material) -> Scenario:
     if chance is None:
         return Scenario(
             heading=heading,
-            answer=words(material.answer.use_verdict),
+            answer=words(VERDICTS[material.answer.use_verdict]),
             why=words("On the mean day; how sure that is was not calculated."),
         )
     failed = chance.run_count - chance.held_count
