@@ -82,7 +82,7 @@ def circuit_section(material: Material, tests: Iterable[PredictedTest]) -> Itera
                 words("read"),
                 words("ok"),
             ),
-            width_factor=(1.9, 1.05, -15.0, 1.0, -15.0, 1.1, 1.0, -15.0, 1.15, 1.15, -15.0, -6.0),
+            width_factor=(1.6, 1.05, -15.0, 1.1, -15.0, 1.1, 1.15, -15.0, 1.15, 1.2, -15.0, -6.0),
             rows=rows,
         ),
         notes=(

@@ -36,7 +36,7 @@ def fault_finding_card(material: Material) -> Sections:
         sections=(
             Section(
                 title=words("First"),
-                cautions=(words(BURN), f"{words(FUSE)} {words(MAINS)}"),
+                cautions=(words(BURN), f"{words(FUSE)} {words(MAINS)} {words(LICENSED)}"),
                 text=(
                     words(
                         "Red probe on plus, black on minus, on the metal of the posts and not on the lugs. What is foretold here is for sound "
@@ -60,7 +60,7 @@ def fault_finding_card(material: Material) -> Sections:
                 ),
             ),
         ),
-        end=words(LICENSED),
+        end="",
     )
 
 

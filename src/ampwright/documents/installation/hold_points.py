@@ -42,7 +42,10 @@ def order_section(material: Material) -> Section:
             "This job has neither fuse nor isolator at the battery: its plus lead is joined last and taken off first. Ask before going on."
         ),
     }[last.kind]
-    return Section(title=words("Order of work"), text=(rule,), steps=tuple(_steps(words, design, last)))
+    holds = words(
+        "Hold points A to E are explained in the last section: there the work stops until somebody has looked and signed."
+    )
+    return Section(title=words("Order of work"), text=(rule, holds), steps=tuple(_steps(words, design, last)))
 
 
 def _steps(words: Words, design: Design, last: LastStep) -> Iterator[str]:
@@ -53,14 +56,21 @@ def _steps(words: Words, design: Design, last: LastStep) -> Iterator[str]:
     yield words("Bolt down what is heavy: battery, inverter, boxes, panels. Nothing is connected yet.")
     yield words(
         "Lay the cables by the list: away from exhaust, steering, brakes, belts and edges; plus and minus of a circuit side by side; clips "
-        "every 30 cm. Leave the ends insulated."
+        "every 30 cm (12 in). Leave the ends insulated."
     )
     yield words(
         "Join the cables at loads, outputs, bars and chargers. All fuses out, all breakers and switches off."
     )
-    yield words(
-        "Join minus: bar, bond to the metal, then everything else; the battery's own minus at the end. Its plus lead stays off and covered. Hold "
-        "point B."
+    yield (
+        words(
+            "Join minus: bar, bond to the metal, then everything else. {name} stays open. Hold point B.",
+            name=last_name(words, last),
+        )
+        if last.kind == "isolator"
+        else words(
+            "Join minus: bar, bond to the metal, then everything else; the battery's own minus at the end. Its plus lead stays off and covered. "
+            "Hold point B."
+        )
     )
     if last.kind == "fuse":
         yield words(

@@ -151,7 +151,7 @@ def route_sections(material: Material) -> Iterator[Section]:
         title=words("Cables: routes and joints"),
         text=(
             words(
-                "Plus is {plus}, minus {minus}; where a part's own leads differ, its manual and the meter decide. Pull a light tug on every joint. "
+                "Plus is {plus}, minus {minus}; where a part's own leads differ, its manual and the meter decide. A lug 50-8 is one for 50 mm² with a hole for M8. Pull a light tug on every joint. "
                 "Mark each nut with a line of paint once it is at its torque.",
                 plus=region.positive_colour,
                 minus=region.negative_colour,
@@ -198,6 +198,7 @@ def _device_text(material: Material, run: DesignRun) -> str:
         kind = {"fuse": words("fuse"), "breaker": words("breaker"), "isolator": words("isolator")}[
             device.part.kind
         ]
+        torque = f", {torque_text(material, device.part)}" if device.part.terminal == "stud" else ""
         found.append(
             words(
                 "{id}: {kind} {rating} A, {distance} from {node}",
@@ -207,6 +208,7 @@ def _device_text(material: Material, run: DesignRun) -> str:
                 distance=length_text(design, device.distance_m),
                 node=near,
             )
+            + torque
         )
     if not any(isinstance(device.part, Fuse | Breaker) for device in run.devices):
         limit = next((each.limit_a for each in design.channels if each.node == run.start), None)

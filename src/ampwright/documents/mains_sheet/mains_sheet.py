@@ -59,7 +59,9 @@ def electrician_sheet(material: Material) -> Sections:
         lead=lead_line(material),
         sections=(
             Section(
-                title=words("Who"), text=(material.design.region.licensed_words,), cautions=(words(ONLY),)
+                title=words("Who"),
+                text=(material.design.region.licensed_words, words(LICENSED)),
+                cautions=(words(ONLY),),
             ),
             Section(
                 title=words("What the job says"),
@@ -81,7 +83,7 @@ def electrician_sheet(material: Material) -> Sections:
                 ),
             ),
         ),
-        end=words(LICENSED),
+        end="",
     )
 
 

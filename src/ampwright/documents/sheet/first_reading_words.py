@@ -18,9 +18,7 @@ WORDS: dict[ReadingKind, str] = {
     "across-holder": noted("voltage across the gap at the battery, with a lamp"),
 }
 WHERE: dict[ReadingKind, str] = {
-    "battery-voltage": noted(
-        "{dead}: red on the battery's side of {gap}, black on the battery's minus; in a closed module at its main terminals, or on its display"
-    ),
+    "battery-voltage": noted("{dead}: red on the battery's side of {gap}, black on the battery's minus"),
     "plus-to-minus": noted(
         "{dead}: from the system's plus bar to its minus bar; wait a minute, then swap the probes and read "
         "again"
@@ -85,7 +83,10 @@ def reading_where(words: Words, reading: FirstReading, last: LastStep) -> str:
     """Return where the probes go, and what is open meanwhile."""
     gap = {
         "fuse": words("the open holder {name}", name=reading.at),
-        "isolator": words("the open isolator {name}", name=reading.at),
+        "isolator": words(
+            "the open isolator {name} (in a closed module at its main terminals, or on its display)",
+            name=reading.at,
+        ),
         "lead": words("the gap between the battery's plus post and its lead"),
     }[last.kind]
     closes = last.kind == "fuse" and last.isolators

@@ -61,7 +61,7 @@ class Sections:
     sections: tuple[Section, ...]
     """In order."""
     end: str
-    """What the document does not decide."""
+    """What the document does not decide; empty where a section says it."""
 
 
 def sections_pdf(sheet: Sheet, body: Sections) -> bytes:
