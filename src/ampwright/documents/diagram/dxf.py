@@ -107,7 +107,7 @@ def _draw_path(space: BlockLayout | Modelspace, path: Path, layer: str, origin_m
     if len(points) > LINE_POINTS:
         space.add_lwpolyline(points, close=path.is_closed, dxfattribs=look)
     else:
-        space.add_line(*points, dxfattribs=look)
+        space.add_line(points[0], points[-1], dxfattribs=look)
     if path.is_filled:
         hatch = space.add_hatch(dxfattribs={"layer": layer})
         hatch.paths.add_polyline_path(points, is_closed=True)
