@@ -23,7 +23,14 @@ FOLDER = SOURCE / "documents" / "words"
 LANGUAGES = ("de",)
 MARKS = {"words", "noted"}
 LINE_COUNT = 110
-REGION_WORDS = ("licensed_person", "mains_word", "isolator_word", "positive_colour", "negative_colour", "chassis_colour")
+REGION_WORDS = (
+    "licensed_person",
+    "mains_word",
+    "isolator_word",
+    "positive_colour",
+    "negative_colour",
+    "chassis_colour",
+)
 """Words of a region that documents print."""
 
 
