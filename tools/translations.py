@@ -16,6 +16,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+from ampwright.assessment.charging import IDLING
 from ampwright.standards.regions import REGIONS, region_rules
 
 SOURCE = Path(__file__).parents[1] / "src" / "ampwright"
@@ -24,6 +25,7 @@ LANGUAGES = ("de",)
 MARKS = {"words", "noted"}
 LINE_COUNT = 110
 REGION_WORDS = (
+    "licensed_words",
     "licensed_person",
     "mains_word",
     "isolator_word",
@@ -39,6 +41,7 @@ def texts() -> tuple[str, ...]:
     found: set[str] = set()
     for path in sorted(SOURCE.rglob("*.py")):
         found.update(_marked(ast.parse(path.read_text(encoding="utf-8"))))
+    found.add(IDLING)
     found.update(getattr(region_rules(name), field) for name in REGIONS for field in REGION_WORDS)
     return tuple(sorted(found))
 

@@ -10,6 +10,7 @@ from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.result import Assessment
 from ampwright.documents.cautions import hazards
 from ampwright.documents.electrician import electrician_list
+from ampwright.documents.words.words import english
 from ampwright.findings import Finding
 from ampwright.sizing.chance import Chance
 from ampwright.sizing.interval import share_interval
@@ -71,7 +72,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         "overrides": [_override(finding) for finding in answer.overridden],
         "findings": [_finding(finding) for finding in answer.assessment.findings],
         "electrician": _electrician(answer.assessment),
-        "cautions": list(hazards(answer.assessment.design)),
+        "cautions": list(hazards(answer.assessment.design, english())),
         "assumptions": list(answer.assumptions),
         "chance": _chance(answer.chance) if answer.chance is not None else None,
         "outlook": _outlook(answer.outlook) if answer.outlook is not None else None,

@@ -17,6 +17,7 @@ from ampwright.documents.cautions import hazards, short_caution
 from ampwright.documents.electrician import electrician_list
 from ampwright.documents.energy_view import ledger_lines
 from ampwright.documents.quantity_text import day_count_text
+from ampwright.documents.words.words import english
 from ampwright.findings import Finding, Group, Severity
 from ampwright.sizing.chance import SHARE_NAMES, Chance, LoadChance
 from ampwright.sizing.interval import plain_chance
@@ -100,7 +101,7 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
 
 def _cautions(answer: Answer) -> tuple[str, ...]:
     """Return what is dangerous in this job; idling also where only a change or a finding speaks of it."""
-    told = hazards(answer.assessment.design)
+    told = hazards(answer.assessment.design, english())
     said = {change.caution for change in answer.changes}
     said.update(finding.caution for finding in (*answer.assessment.findings, *answer.worst.findings))
     return (*told, IDLING) if IDLING in said and IDLING not in told else told

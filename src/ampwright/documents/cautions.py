@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from ampwright.assessment.charging import IDLING
+from ampwright.documents.words.words import Words, english, noted
 from ampwright.job.design import Design, DesignPart
 from ampwright.parts.battery import Battery
 from ampwright.parts.charger import MainsCharger
@@ -28,36 +29,36 @@ LIFT_KG = 23.0
 second hand); the HSE's guide has 25 kg for men and 16 kg for women at waist height (INDG143, from memory)."""
 HEAVY_SHOWN = 3
 
-MAINS = (
+MAINS = noted(
     "Mains voltage: this report only lists the inlet, the inverter's output, outlets and what is connected to "
     "them."
 )
-LITHIUM = (
+LITHIUM = noted(
     "Lithium battery: it drives a very high current into a fault at once. Fit the main fuse at the battery "
     "first and take it out before any work; remove rings and watches, cover the terminals, insulate tools. "
     "Its own management is no short-circuit protection."
 )
-LEAD_GAS = (
+LEAD_GAS = noted(
     "Lead-acid battery: charging gives off hydrogen, which explodes. Ventilate its space to the outside, keep "
     "sparks and flames away, wear eye protection."
 )
-SUN = (
+SUN = noted(
     "Solar panels are live whenever light falls on them, also when everything is switched off. Cover them or "
     "open their isolator before work."
 )
-STARTER = (
+STARTER = noted(
     "Two batteries: the cable from the vehicle's battery is live at both ends. Isolate both ends before work."
 )
 
-HEAVY = (
+HEAVY = noted(
     "Heavy parts: lift with two people or a hoist from {limit:g} kg on, and bolt battery and equipment down before the "
     "vehicle moves, on a test drive too. What is loose in a crash kills."
 )
-GENERATOR = (
+GENERATOR = noted(
     "Generator: its exhaust carries carbon monoxide, which kills without smell. Run it outside, far from doors, "
     "windows and tents; let it cool before refuelling."
 )
-ENGINE = (
+ENGINE = noted(
     "Engine space: work with the engine cold and the key out. Exhaust and coolant burn, belts and an electric fan "
     "start by themselves. Keep cables off hot and moving parts."
 )
@@ -70,14 +71,14 @@ REPORT_LIMITS = (
 )
 
 
-def hazards(design: Design) -> tuple[str, ...]:
+def hazards(design: Design, words: Words) -> tuple[str, ...]:
     """Return the warnings for what this design holds."""
-    return tuple(text for _, text in _found(design))
+    return tuple(text for _, text in _found(design, words))
 
 
 def hazard_kinds(design: Design) -> tuple[Hazard, ...]:
     """Return which hazards this design holds, in the order of their warnings."""
-    return tuple(kind for kind, _ in _found(design))
+    return tuple(kind for kind, _ in _found(design, english()))
 
 
 def short_caution(caution: str) -> str:
@@ -85,29 +86,29 @@ def short_caution(caution: str) -> str:
     return "Idling: see the cautions." if caution == IDLING else caution
 
 
-def _found(design: Design) -> Iterator[tuple[Hazard, str]]:
+def _found(design: Design, words: Words) -> Iterator[tuple[Hazard, str]]:
     parts = [placed.part for placed in design.parts]
     if any(_is_mains(part) for part in parts):
-        yield "mains", f"{MAINS} {design.region.licensed_words}"
+        yield "mains", f"{words(MAINS)} {words(design.region.licensed_words)}"
     batteries = [part for part in parts if isinstance(part, Battery)]
     if any(battery.chemistry == "lfp" for battery in batteries):
-        yield "lithium", LITHIUM
+        yield "lithium", words(LITHIUM)
     if any(battery.chemistry != "lfp" for battery in batteries):
-        yield "lead-gas", LEAD_GAS
+        yield "lead-gas", words(LEAD_GAS)
     used = {design.plans[index] for index in design.days}
     if any(plan.otherwise == "idle" or any(p.state == "idle" for p in plan.periods) for plan in used):
-        yield "idling", IDLING
+        yield "idling", words(IDLING)
     if _has_generator(design):
-        yield "generator", GENERATOR
+        yield "generator", words(GENERATOR)
     if _is_in_engine_space(design):
-        yield "engine", ENGINE
+        yield "engine", words(ENGINE)
     if design.vehicle.has_alternator and design.vehicle.has_starter_battery:
-        yield "two-sources", STARTER
+        yield "two-sources", words(STARTER)
     if any(isinstance(part, Panel) for part in parts):
-        yield "sun", SUN
+        yield "sun", words(SUN)
     heavy = sorted({(p.part.mass_kg, p.id) for p in design.parts if p.part.mass_kg > LIFT_KG}, reverse=True)
     if batteries or heavy:
-        yield "heavy", HEAVY.format(limit=LIFT_KG) + _lifting(heavy)
+        yield "heavy", words(HEAVY, limit=LIFT_KG) + _lifting(heavy, words)
 
 
 def _has_generator(design: Design) -> bool:
@@ -128,13 +129,14 @@ def _zone_kind(placed: DesignPart) -> str:
     return placed.zone.kind if placed.zone is not None else ""
 
 
-def _lifting(heavy: list[tuple[float, str]]) -> str:
+def _lifting(heavy: list[tuple[float, str]], words: Words) -> str:
     """Return which parts are heavier than one person lifts, each case; empty where none is."""
     if not heavy:
         return ""
     shown = ", ".join(f"{name} {mass_kg:.0f} kg" for mass_kg, name in heavy[:HEAVY_SHOWN])
-    more = f" and {len(heavy) - HEAVY_SHOWN} more" if len(heavy) > HEAVY_SHOWN else ""
-    return f" Here, each case: {shown}{more}."
+    rest = len(heavy) - HEAVY_SHOWN
+    more = words(" and {count} more", count=rest) if rest > 0 else ""
+    return words(" Here, each case: {parts}.", parts=f"{shown}{more}")
 
 
 def _is_mains(part: object) -> bool:

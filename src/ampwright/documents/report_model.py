@@ -33,7 +33,7 @@ from ampwright.documents.report_records import (
     Sign,
     VerdictBlock,
 )
-from ampwright.documents.words.words import noted
+from ampwright.documents.words.words import english, noted
 from ampwright.findings import Finding, Severity
 from ampwright.job.records import About, Job
 from ampwright.sizing.outlook_words import (
@@ -302,4 +302,4 @@ def _cautions(answer: Answer) -> tuple[str, ...]:
     own = [f.caution for f in answer.assessment.findings if f.caution and f.severity is Severity.PASS]
     own += [IDLING for change in answer.changes[:CHANGES_SHOWN] if change.caution == IDLING]
     own += [IDLING for found in answer.assessment.findings if found.caution == IDLING]
-    return tuple(dict.fromkeys((*hazards(answer.assessment.design), *own)))
+    return tuple(dict.fromkeys((*hazards(answer.assessment.design, english()), *own)))

@@ -43,7 +43,7 @@ DRILLING = noted(
 def caution_section(material: Material) -> Section:
     """Return the hazards of this job."""
     words = material.words
-    return Section(title=words("What can hurt"), cautions=(*hazards(material.design), words(DRILLING)))
+    return Section(title=words("What can hurt"), cautions=(*hazards(material.design, words), words(DRILLING)))
 
 
 def owner_section(material: Material) -> Section:
