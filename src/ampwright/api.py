@@ -15,7 +15,7 @@ from ampwright.climate.orbit import day_of_year
 from ampwright.climate.series import SunSeries, adjusted
 from ampwright.errors import FileError
 from ampwright.job.design import Design
-from ampwright.job.load import LoadedJob, load_definition, load_job
+from ampwright.job.load import LoadedJob, job_from_text, load_definition, load_job
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
@@ -31,7 +31,18 @@ if TYPE_CHECKING:
     from ampwright.fieldwork.measuring import MeasuringPlan
     from ampwright.sizing.cable_records import By, CableAnswer
 
-__all__ = ["Loaded", "cables", "check", "load", "measuring", "publish", "report", "write_cables"]
+__all__ = [
+    "Loaded",
+    "answer",
+    "cables",
+    "check",
+    "load",
+    "load_text",
+    "measuring",
+    "publish",
+    "report",
+    "write_cables",
+]
 
 Progress = Callable[[int, int], None]
 
@@ -62,7 +73,15 @@ def load(path: Path) -> Loaded:
     ClimateError
         When the weather cannot be read or used.
     """
-    source = load_job(path)
+    return _with_all_it_names(load_job(path))
+
+
+def load_text(text: str, path: Path) -> Loaded:
+    """Read a job from its text and all it names; files lie beside `path`, which need not exist."""
+    return _with_all_it_names(job_from_text(text, path))
+
+
+def _with_all_it_names(source: LoadedJob) -> Loaded:
     own_files = [source.file.parent / name for name in source.job.parts_files]
     catalogue = catalogue_with(shipped_catalogue(), own_files)
     definition = load_definition(source)
@@ -120,12 +139,14 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
     on : day on which overrides must be in force; the job's date where none is given
     progress : called with (steps done, steps in all) as the search goes on
     """
-    return _answer(load(path), path, on=on, progress=progress)
+    return answer(load(path), on=on, progress=progress)
 
 
-def _answer(loaded: Loaded, path: Path, *, on: dt.date | None, progress: Progress | None) -> Answer:
+def answer(loaded: Loaded, *, on: dt.date | None = None, progress: Progress | None = None) -> Answer:
+    """Return the whole answer for a job that is loaded; `on` and `progress` as for `check`."""
     bench = dataclasses.replace(bench_of(loaded, on=on), progress=progress)
-    return answer_of(bench, file=path.name, job_hash=loaded.source.sha256[:12], program_version=__version__)
+    name = loaded.source.file.name
+    return answer_of(bench, file=name, job_hash=loaded.source.sha256[:12], program_version=__version__)
 
 
 def bench_of(loaded: Loaded, *, on: dt.date | None = None) -> Bench:
@@ -217,6 +238,6 @@ def publish(
 
     check_names(only)
     loaded = load(path)
-    answer = _answer(loaded, path, on=on, progress=progress)
+    found = answer(loaded, on=on, progress=progress)
     words = load_words(language or loaded.source.job.job.language)
-    return pack_of(Material(answer=answer, catalogue=loaded.catalogue, words=words), only=only)
+    return pack_of(Material(answer=found, catalogue=loaded.catalogue, words=words), only=only)

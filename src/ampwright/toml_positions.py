@@ -17,7 +17,7 @@ from ampwright.errors import JobError, Problem
 if TYPE_CHECKING:
     from tree_sitter import Node
 
-__all__ = ["decoded_text", "line_of", "read_bytes", "read_toml"]
+__all__ = ["decoded_text", "key_parts", "line_of", "read_bytes", "read_toml", "text_of", "toml_tables"]
 
 KeyPath = tuple[str | int, ...]
 
@@ -69,11 +69,22 @@ def read_toml(path: Path, *, max_bytes: int) -> tuple[dict[str, Any], str]:
         With one problem: no such file, too large, not UTF-8, nested too deeply, or not TOML.
     """
     text = decoded_text(path, max_bytes=max_bytes)
+    return toml_tables(text, path), text
+
+
+def toml_tables(text: str, path: Path) -> dict[str, Any]:
+    """Return the tables of a TOML text; `path` is what complaints call it.
+
+    Raises
+    ------
+    JobError
+        With one problem: nested too deeply, or not TOML.
+    """
     shape = _shape_problem(text)
     if shape is not None:
         raise JobError(str(path), (shape,))
     try:
-        return tomllib.loads(text), text
+        return tomllib.loads(text)
     except RecursionError:
         problem = Problem(path="", message="nested too deeply to be read; write flat tables")
     except ValueError as error:  # also a number of thousands of digits
@@ -83,7 +94,13 @@ def read_toml(path: Path, *, max_bytes: int) -> tuple[dict[str, Any], str]:
 
 def decoded_text(path: Path, *, max_bytes: int) -> str:
     """Return a file's text from UTF-8, with or without a byte-order mark, lines ended by a line feed."""
-    raw = read_bytes(path, max_bytes=max_bytes)
+    return text_of(read_bytes(path, max_bytes=max_bytes), path, max_bytes=max_bytes)
+
+
+def text_of(raw: bytes, path: Path, *, max_bytes: int) -> str:
+    """Return the text of bytes that came as a file, as `decoded_text` does; `path` is what complaints call it."""
+    if len(raw) > max_bytes:
+        raise _refused(path, _too_large(max_bytes))
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
         raise _refused(path, "saved as UTF-16; save it again as UTF-8")
     at_nul = raw.find(b"\0")
@@ -114,9 +131,7 @@ def read_bytes(path: Path, *, max_bytes: int) -> bytes:
     except OSError as error:
         raise _refused(path, f"cannot be read: {error.strerror or error}") from None
     if len(raw) > max_bytes:
-        raise _refused(
-            path, f"larger than {max_bytes / 1e6:g} MB, the limit for such a file; is it the right one?"
-        )
+        raise _refused(path, _too_large(max_bytes))
     return raw
 
 
@@ -137,6 +152,10 @@ def line_of(text: str, path: KeyPath) -> int | None:
         if path[:length] in line_by_path:
             return line_by_path[path[:length]]
     return None
+
+
+def _too_large(max_bytes: int) -> str:
+    return f"larger than {max_bytes / 1e6:g} MB, the limit for such a file; is it the right one?"
 
 
 def _refused(path: Path, message: str, line: int | None = None) -> JobError:
@@ -211,7 +230,7 @@ def _line_by_path(text: str) -> dict[KeyPath, int]:
 def _note_table(node: Node, lines: dict[KeyPath, int], last_index: dict[KeyPath, int]) -> None:
     """Note a [table] or an element of [[tables]] and all inside it."""
     children = node.named_children
-    parts = _key_parts(children[0]) if children else ()
+    parts = key_parts(children[0]) if children else ()
     path: KeyPath = ()
     for number, part in enumerate(parts, start=1):
         path = (*path, part)
@@ -234,7 +253,7 @@ def _note_value(node: Node, base: KeyPath, lines: dict[KeyPath, int]) -> None:
         line = at.start_point[0] + 1
         children = [child for child in at.named_children if child.type != "comment"]
         if at.type == "pair" and children:
-            for part in _key_parts(children[0]):
+            for part in key_parts(children[0]):
                 path = (*path, part)
                 lines.setdefault(path, line)
             waiting.extend((child, path) for child in children[1:])
@@ -246,7 +265,7 @@ def _note_value(node: Node, base: KeyPath, lines: dict[KeyPath, int]) -> None:
                 waiting.append((child, (*path, index)))
 
 
-def _key_parts(node: Node) -> tuple[str, ...]:
+def key_parts(node: Node) -> tuple[str, ...]:
     """Return the parts of a bare, quoted or dotted key."""
     parts: list[str] = []
     waiting = [node]

@@ -19,6 +19,7 @@ from ampwright.cli.measure import measure
 from ampwright.cli.new import new
 from ampwright.cli.publish import publish
 from ampwright.cli.schema import schema
+from ampwright.cli.serve import serve
 from ampwright.cli.settings import settings
 
 __all__ = ["app", "main"]
@@ -33,7 +34,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (check, publish, curves, cables, measure, settings, new, demo, schema, sites, parts):
+for command in (check, publish, serve, curves, cables, measure, settings, new, demo, schema, sites, parts):
     app.command()(command)
 
 

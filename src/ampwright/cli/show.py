@@ -12,10 +12,10 @@ from rich.text import Text
 from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.charging import IDLING
 from ampwright.assessment.result import Assessment, RuleCount
-from ampwright.cli.plain import plain_answer
 from ampwright.documents.cautions import hazards, short_caution
 from ampwright.documents.electrician import electrician_list
 from ampwright.documents.energy_view import ledger_lines
+from ampwright.documents.plain import plain_answer
 from ampwright.documents.quantity_text import day_count_text
 from ampwright.documents.words.words import english
 from ampwright.findings import Finding, Group, Severity

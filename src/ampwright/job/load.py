@@ -11,10 +11,17 @@ from ampwright.job.definitions import load_definition, shipped_definitions
 from ampwright.job.loaded import LoadedJob
 from ampwright.job.own_tables import load_own_tables
 from ampwright.job.records import Job
-from ampwright.toml_positions import read_toml
+from ampwright.toml_positions import read_toml, toml_tables
 from ampwright.validation import problems_from, validated
 
-__all__ = ["JOB_FILE_BYTES", "LoadedJob", "load_definition", "load_job", "shipped_definitions"]
+__all__ = [
+    "JOB_FILE_BYTES",
+    "LoadedJob",
+    "job_from_text",
+    "load_definition",
+    "load_job",
+    "shipped_definitions",
+]
 
 JOB_FILE_BYTES = 2_000_000
 """Largest job file read; a job of 60 circuits has about 40 kB (our own choice)."""
@@ -23,9 +30,18 @@ NOT_LOOKED_UP = "mend these, then check again: names are looked up once the file
 
 def load_job(path: Path) -> LoadedJob:
     """Read a job file; raises JobError with all problems, names that lead nowhere among them."""
+    raw, text = read_toml(path, max_bytes=JOB_FILE_BYTES)
+    return _job(raw, text, path)
+
+
+def job_from_text(text: str, path: Path) -> LoadedJob:
+    """Read a job from its text; the files it names lie beside `path`, which need not exist."""
+    return _job(toml_tables(text, path), text, path)
+
+
+def _job(raw: dict[str, Any], text: str, path: Path) -> LoadedJob:
     from pydantic import ValidationError  # noqa: PLC0415 - heavy, needed only where text is checked
 
-    raw, text = read_toml(path, max_bytes=JOB_FILE_BYTES)
     try:
         job = validated(Job, raw)
     except ValidationError as error:

@@ -11,7 +11,7 @@ from ampwright.job.records import Job
 from ampwright.records import record
 from ampwright.units import symbol, unit_suffix
 
-__all__ = ["Path", "UnknownInput", "likely_values", "unknown_inputs", "with_values"]
+__all__ = ["Path", "UnknownInput", "likely_values", "plain_words", "unknown_inputs", "with_values"]
 
 Path = tuple[str | int, ...]
 
@@ -60,7 +60,7 @@ def _walk(value: Any, path: Path, label: str) -> Iterator[UnknownInput]:
         )
     elif dataclasses.is_dataclass(value):
         for field in dataclasses.fields(value):
-            inner = f"{label} {_words(field.name)}".strip()
+            inner = f"{label} {plain_words(field.name)}".strip()
             yield from _walk(getattr(value, field.name), (*path, field.name), inner)
     elif isinstance(value, tuple):
         for position, item in enumerate(value):
@@ -68,8 +68,8 @@ def _walk(value: Any, path: Path, label: str) -> Iterator[UnknownInput]:
             yield from _walk(item, (*path, position), f"{label} '{name}'")
 
 
-def _words(name: str) -> str:
-    """Return a field name in words, without its unit."""
+def plain_words(name: str) -> str:
+    """Return a field's name in words, without its unit."""
     suffix = unit_suffix(name)
     return (name.removesuffix(f"_{suffix}") if suffix else name).replace("_", " ")
 

@@ -1,0 +1,213 @@
+"""Fields of a record as a form shows them: made from its types, names and docstrings; typed text back to values.
+
+Answers how a field is typed and shown; whether a value is right is left to the record's own validation.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import types
+from collections.abc import Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from functools import lru_cache
+from typing import Any, Literal, get_args, get_origin
+
+from ampwright.field_types import field_hints, field_meanings, options
+from ampwright.job.quantity import Measured, Unknown
+from ampwright.job.unknowns import plain_words
+from ampwright.records import record
+from ampwright.units import symbol
+
+__all__ = ["Control", "Field", "fields_of", "shown_value", "typed_value"]
+
+Control = Literal["text", "number", "whole", "choice", "yes-no", "date", "list", "amount", "record", "rows"]
+NUMBERS = (int, float)
+
+
+@record
+class Field:
+    """One field of a record as a form shows it."""
+
+    name: str
+    """Key in the job file."""
+    label: str
+    """Plain words."""
+    unit: str
+    """Printed unit."""
+    meaning: str
+    """What it means."""
+    control: Control
+    """How it is typed."""
+    choices: tuple[str, ...] = ()
+    """What may be chosen."""
+    below: type | None = None
+    """Record of a nested table or of its rows."""
+    is_needed: bool = False
+    """True where the record cannot do without."""
+    default: str = ""
+    """What holds where nothing is said, in words; empty = nothing."""
+    is_number_list: bool = False
+    """True where the list holds numbers."""
+
+
+@lru_cache(maxsize=128)
+def fields_of(kind: type) -> tuple[Field, ...]:
+    """Return the fields of a record in its order (a memo: a record never changes)."""
+    hints, meanings = field_hints(kind), field_meanings(kind)
+    return tuple(
+        _field(each.name, hints[each.name], meaning=meanings.get(each.name, ""), default=each.default)
+        for each in fields(kind)
+    )
+
+
+def _field(name: str, hint: object, *, meaning: str, default: object) -> Field:
+    control, choices, below = _control(hint)
+    return Field(
+        name=name,
+        label=plain_words(name).capitalize(),
+        unit=symbol(name),
+        meaning=meaning,
+        control=control,
+        choices=choices,
+        below=below,
+        is_needed=default is MISSING,
+        default=_default_words(default),
+        is_number_list=control == "list" and _holds_numbers(hint),
+    )
+
+
+def _control(hint: object) -> tuple[Control, tuple[str, ...], type | None]:
+    members = [each for each in options(hint) if each is not types.NoneType]
+    bases = [get_origin(each) or each for each in members]
+    if Measured in bases or Unknown in bases:
+        return "amount", (), None
+    if bool in bases:
+        return "yes-no", ("true", "false"), None
+    choices = tuple(
+        str(choice) for each in members if get_origin(each) is Literal for choice in get_args(each)
+    )
+    if choices:
+        return "choice", choices, None
+    for base in bases:
+        if isinstance(base, type) and is_dataclass(base):
+            return "record", (), base
+    if tuple in bases:
+        return _list_control(members[bases.index(tuple)])
+    plain: dict[object, Control] = {dt.date: "date", int: "whole", float: "number"}
+    return next((plain[base] for base in bases if base in plain), "text"), (), None
+
+
+def _list_control(hint: object) -> tuple[Control, tuple[str, ...], type | None]:
+    for item in get_args(hint):
+        for each in options(item):
+            if isinstance(each, type) and is_dataclass(each):
+                return "rows", (), each
+    return "list", (), None
+
+
+def _holds_numbers(hint: object) -> bool:
+    listed = next((each for each in options(hint) if get_origin(each) is tuple), None)
+    return any(base in NUMBERS for item in get_args(listed) for base in options(item))
+
+
+def _default_words(default: object) -> str:
+    if default is MISSING or default is None or default in ("", ()) or is_dataclass(default):
+        return ""
+    if isinstance(default, bool):
+        return "yes" if default else "no"
+    return f"{default:g}" if isinstance(default, float) else str(default)
+
+
+def shown_value(value: Any) -> str:
+    """Return a value of the job file as an input shows it; empty where nothing is said.
+
+    Examples
+    --------
+    >>> shown_value(["drive", "3 x stay"]), shown_value(None)
+    ('drive, 3 x stay', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, list):
+        return ", ".join(str(item) for item in value)
+    if isinstance(value, Mapping):
+        return ""
+    return str(value)
+
+
+def typed_value(field: Field, typed: Mapping[str, str]) -> Any:
+    """Return what was typed as a value of the job file; None takes it away; wrong figures stay text.
+
+    Examples
+    --------
+    >>> field = Field(name="power_w", label="", unit="W", meaning="", control="amount")
+    >>> typed_value(field, {"known": "unknown", "low": "20", "high": "40,5", "ask": "read the label"})
+    {'unknown': [20, 40.5], 'ask': 'read the label'}
+    >>> typed_value(field, {"known": "declared", "value": " "}) is None
+    True
+    """
+    if field.control == "amount":
+        return _amount(typed)
+    text = typed.get("value", "").strip()
+    if not text:
+        return None
+    if field.control in ("number", "whole") or (
+        field.control == "choice" and all(map(_is_whole, field.choices))
+    ):
+        return _number(text)
+    if field.control == "list":
+        items = [item.strip() for item in text.split(";" if ";" in text else ",") if item.strip()]
+        return [_number(item) for item in items] if field.is_number_list else items
+    words: dict[str, Any] = {"true": True, "false": False} if field.control == "yes-no" else {}
+    return _date(text) if field.control == "date" else words.get(text, text)
+
+
+def _amount(typed: Mapping[str, str]) -> Any:
+    known = typed.get("known", "declared")
+    said = {
+        name: typed.get(name, "").strip()
+        for name in ("value", "low", "high", "likely", "ask", "how", "tolerance")
+    }
+    if known == "unknown":
+        if not said["low"] and not said["high"]:
+            return None
+        found: dict[str, Any] = {"unknown": [_number(said["low"]), _number(said["high"])]}
+        if said["likely"]:
+            found["likely"] = _number(said["likely"])
+        return {**found, "ask": said["ask"]} if said["ask"] else found
+    if not said["value"]:
+        return None
+    if known != "measured":
+        return _number(said["value"])
+    found = {"measured": _number(said["value"])}
+    if said["how"]:
+        found["how"] = said["how"]
+    if said["tolerance"]:
+        found["tolerance_frac"] = _number(said["tolerance"])
+    return found
+
+
+def _number(text: str) -> Any:
+    """Return a number; a lone comma is taken for the decimal point; anything else stays text."""
+    plain = text.replace("−", "-")
+    if plain.count(",") == 1 and "." not in plain:
+        plain = plain.replace(",", ".")
+    if _is_whole(plain):
+        return int(plain)
+    try:
+        return float(plain) if plain.lower().strip("+-") not in ("nan", "inf", "infinity") else text
+    except ValueError:
+        return text
+
+
+def _is_whole(text: str) -> bool:
+    return text.lstrip("+-").isascii() and text.lstrip("+-").isdigit() and len(text) < 16
+
+
+def _date(text: str) -> Any:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        return text

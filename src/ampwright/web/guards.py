@@ -1,0 +1,117 @@
+"""What stands before every page: security headers, who asks, and the words on every page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, cast
+
+from django.conf import settings
+from django.contrib.auth.views import redirect_to_login
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponseBase
+
+from ampwright import __version__
+from ampwright.web.configure import CONTENT_POLICY
+from ampwright.web.models import Account, Role
+from ampwright.web.roles import LOCAL_NAME, may_change, may_manage, may_move
+
+__all__ = [
+    "account_of",
+    "address_of",
+    "changing",
+    "local_account",
+    "managing",
+    "page_words",
+    "security_headers",
+    "who_asks",
+]
+
+Answering = Callable[[HttpRequest], HttpResponseBase]
+View = Callable[..., HttpResponseBase]
+OPEN_PATHS = ("/login", "/static/")
+"""What is shown before anybody logged in."""
+
+
+def security_headers(answering: Answering) -> Answering:
+    """Answer under the app's own names alone; let a page load nothing but what this app serves."""
+
+    def answered(request: HttpRequest) -> HttpResponseBase:
+        request.get_host()  # refuses a strange name: a page elsewhere may have pointed its name at this machine
+        response = answering(request)
+        response.headers.setdefault("Content-Security-Policy", CONTENT_POLICY)
+        response.headers["Permissions-Policy"] = "camera=(), microphone=(), geolocation=()"
+        response.headers["Cross-Origin-Resource-Policy"] = "same-origin"
+        if not request.path.startswith("/static/"):
+            response.headers.setdefault("Cache-Control", "no-store")
+        return response
+
+    return answered
+
+
+def who_asks(answering: Answering) -> Answering:
+    """Take whoever sits at this machine for its own account; in the network, send strangers to the login."""
+
+    def answered(request: HttpRequest) -> HttpResponseBase:
+        if not settings.AMPWRIGHT_PLACE.is_lan:
+            request.user = local_account()
+        elif not request.user.is_authenticated and not request.path.startswith(OPEN_PATHS):
+            return redirect_to_login(request.get_full_path(), settings.LOGIN_URL)
+        return answering(request)
+
+    return answered
+
+
+def local_account() -> Account:
+    """Return the account of whoever sits at this machine; nobody can log in with it."""
+    found = Account.objects.filter(name=LOCAL_NAME).first()
+    return found or Account.objects.create_account(LOCAL_NAME, password=None, role=Role.ADMIN)
+
+
+def account_of(request: HttpRequest) -> Account:
+    """Return who asks; the guards let nobody else through."""
+    return cast("Account", request.user)
+
+
+def address_of(request: HttpRequest) -> str:
+    """Return the address a request came from."""
+    return str(request.META.get("REMOTE_ADDR", ""))[:45]
+
+
+def changing(view: View) -> View:
+    """Let only those through who may change jobs as a whole."""
+    return _guarded(view, may_change)
+
+
+def managing(view: View) -> View:
+    """Let only those through who manage accounts."""
+    return _guarded(view, may_manage)
+
+
+def moving(view: View) -> View:
+    """Let only those through who may say how far a job has come."""
+    return _guarded(view, may_move)
+
+
+def _guarded(view: View, is_allowed: Callable[[Account], bool]) -> View:
+    @wraps(view)
+    def guarded(request: HttpRequest, *args: Any, **words: Any) -> HttpResponseBase:
+        if not is_allowed(account_of(request)):
+            raise PermissionDenied
+        return view(request, *args, **words)
+
+    return guarded
+
+
+def page_words(request: HttpRequest) -> dict[str, Any]:
+    """Return what every page prints."""
+    asks = getattr(request, "user", None)
+    account = asks if isinstance(asks, Account) else None
+    return {
+        "program_version": __version__,
+        "is_lan": settings.AMPWRIGHT_PLACE.is_lan,
+        "account": account,
+        "may_change": account is not None and may_change(account),
+        "may_manage": account is not None and may_manage(account),
+        "may_move": account is not None and may_move(account),
+    }

@@ -1,0 +1,48 @@
+"""Addresses of the pages."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from ampwright.web.views import accounts, answer, documents, edit, files, history, job, jobs, live
+
+__all__ = ["handler403", "handler404", "handler500", "urlpatterns"]
+
+urlpatterns = [
+    path("", jobs.job_list, name="jobs"),
+    path("new", jobs.new, name="new"),
+    path("import", files.import_job, name="import"),
+    path("login", accounts.login_page, name="login"),
+    path("logout", accounts.logout_now, name="logout"),
+    path("accounts", accounts.account_list, name="accounts"),
+    path("accounts/<int:account_id>", accounts.change_account, name="account"),
+    path("log", accounts.event_list, name="log"),
+    path("jobs/<int:job_id>/", answer.answer_page, name="answer"),
+    path("jobs/<int:job_id>/live", live.live, name="live"),
+    path("jobs/<int:job_id>/copy", jobs.copy, name="copy"),
+    path("jobs/<int:job_id>/state", jobs.move, name="state"),
+    path("jobs/<int:job_id>/archive", jobs.archive, name="archive"),
+    path("jobs/<int:job_id>/page/<slug:name>", job.page, name="page"),
+    path("jobs/<int:job_id>/at/<str:place>", job.row_page, name="row"),
+    path("jobs/<int:job_id>/text", job.text_page, name="text"),
+    path("jobs/<int:job_id>/edit", edit.change, name="edit"),
+    path("jobs/<int:job_id>/add", edit.add, name="add"),
+    path("jobs/<int:job_id>/copy-row", edit.copy, name="copy-row"),
+    path("jobs/<int:job_id>/remove", edit.remove, name="remove"),
+    path("jobs/<int:job_id>/undo", history.undo, name="undo"),
+    path("jobs/<int:job_id>/redo", history.redo, name="redo"),
+    path("jobs/<int:job_id>/history", history.history, name="history"),
+    path("jobs/<int:job_id>/history/<int:number>", history.difference, name="difference"),
+    path("jobs/<int:job_id>/history/<int:number>/restore", history.restore_revision, name="restore"),
+    path("jobs/<int:job_id>/files", files.files_page, name="files"),
+    path("jobs/<int:job_id>/files/<str:name>", files.one_file, name="file"),
+    path("jobs/<int:job_id>/export", files.export, name="export"),
+    path("jobs/<int:job_id>/documents", documents.document_list, name="documents"),
+    path("jobs/<int:job_id>/documents/all.zip", documents.all_files, name="documents-zip"),
+    path("jobs/<int:job_id>/documents/<str:name>", documents.one_document, name="document"),
+    path("jobs/<int:job_id>/documents/<str:name>/<str:file>", documents.one_file, name="document-file"),
+]
+
+handler403 = "ampwright.web.views.refusals.not_allowed"
+handler404 = "ampwright.web.views.refusals.not_found"
+handler500 = "ampwright.web.views.refusals.failed"

@@ -1,0 +1,30 @@
+"""The verdicts of the last revision, as far as they are known at this moment."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_GET
+
+from ampwright.web.answers import Live, live_of
+from ampwright.web.models import JobEntry
+from ampwright.web.signs import live_signs
+from ampwright.web.store import last_revision
+
+__all__ = ["live"]
+
+
+@require_GET
+def live(request: HttpRequest, job_id: int) -> HttpResponse:
+    """Show both verdicts; the header says which revision and stage they belong to."""
+    entry = get_object_or_404(JobEntry, pk=job_id)
+    found = live_of(last_revision(entry))
+    words = {"job": entry, "live": found, "signs": live_signs(found), "share": _share(found)}
+    response = render(request, "web/_live.html", words)
+    response.headers["X-Version"] = found.version
+    return response
+
+
+def _share(live: Live) -> int:
+    """Return how much of the full answer is done, in hundredths."""
+    return round(100 * live.done_count / live.step_count) if live.step_count else 0
