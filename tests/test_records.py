@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import copy
 import dataclasses
 import importlib
@@ -9,6 +10,9 @@ import inspect
 import pickle
 import pkgutil
 import re
+import shutil
+import tempfile
+from pathlib import Path
 
 import pytest
 
@@ -16,6 +20,12 @@ import ampwright
 from ampwright.job.quantity import Unknown
 from ampwright.records import record
 from ampwright.units import unit_suffix
+from ampwright.web.configure import configure
+from ampwright.web.place import place_at
+
+DATA = Path(tempfile.mkdtemp(prefix="ampwright-records-"))
+atexit.register(shutil.rmtree, DATA, ignore_errors=True)
+configure(place_at(DATA, is_lan=False))  # modules of the web app can only be read once Django is set up
 
 # a finding is generic and carries its unit as a field; a quantity is what its own field's name says
 GENERIC = {
