@@ -39,6 +39,6 @@ $(VENV)/.installed: $(VENV)/bin/pip pyproject.toml constraints.txt
 	touch $@
 
 $(VENV)/.installed-dev: $(VENV)/.installed tools/debian_packages.sh
-	sh tools/debian_packages.sh ngspice libreoffice-calc chromium
+	sh tools/debian_packages.sh ngspice libreoffice-calc chromium postgresql
 	$(PIP) install --quiet --editable '.[dev]'
 	touch $@

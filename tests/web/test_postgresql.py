@@ -1,0 +1,81 @@
+"""The same app on a PostgreSQL server started for this test, where one can be started."""
+
+from __future__ import annotations
+
+import getpass
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+
+CODE = """
+import sys
+from pathlib import Path
+from ampwright.web.serve import prepared
+prepared(Path(sys.argv[1]), is_lan=False)
+from django.db import connection
+from django.test import Client
+app = Client(HTTP_HOST="127.0.0.1")
+assert connection.vendor == "postgresql"
+assert app.post("/new", {"from": "start"}).status_code == 302
+edit = {"path": "load.2.power_w", "known": "declared", "value": "61", "was": "60", "row": "laptop"}
+assert '"saved"' in app.post("/jobs/1/edit", edit).headers["HX-Trigger"]
+assert '"meanwhile"' in app.post("/jobs/1/edit", edit | {"value": "62"}).headers["HX-Trigger"]
+assert app.post("/jobs/1/undo").status_code == 302
+assert "power_w = 60" in app.get("/jobs/1/export").content.decode()
+assert app.get("/jobs/1/history").content.decode().count("<tr>") == 4
+assert app.get("/", {"word": "VAN"}).content.decode().count("My van") >= 1
+connection.close()
+print("whole")
+"""
+
+
+def programs():
+    """Return the folder with the server's programs."""
+    here = shutil.which("initdb")
+    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
+    return Path(here).resolve().parent if here else found[-1].parent if found else None
+
+
+@pytest.fixture
+def server():
+    """Start a server of its own, reached by a socket alone."""
+    folder = programs()
+    if folder is None:
+        pytest.skip("no PostgreSQL server is installed")
+    owner = {"user": "postgres"} if os.getuid() == 0 else {}
+    with tempfile.TemporaryDirectory(prefix="ampwright-pg-") as name:
+        if owner:
+            shutil.chown(name, "postgres")
+        data, socket = f"{name}/d", f"-k {name} -c listen_addresses="
+        run = {
+            "stdout": subprocess.DEVNULL,
+            "stderr": subprocess.DEVNULL,
+            "cwd": name,
+            **owner,
+        }
+        subprocess.run([folder / "initdb", "-D", data, "-A", "trust"], check=True, **run)
+        subprocess.run([folder / "pg_ctl", "-D", data, "-o", socket, "-w", "start"], check=True, **run)
+        try:
+            subprocess.run([folder / "createdb", "-h", name, "shop"], check=True, **run)
+            yield name, owner.get("user", getpass.getuser())
+        finally:
+            subprocess.run([folder / "pg_ctl", "-D", data, "-m", "fast", "-w", "stop"], check=True, **run)
+
+
+def test_jobs_are_kept_on_a_server(server, tmp_path):
+    pytest.importorskip("psycopg")
+    host, user = server
+    text = f'[postgresql]\nname = "shop"\nuser = "{user}"\nhost = "{host}"\n'
+    (tmp_path / "web.toml").write_text(text, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-W", "error", "-c", CODE, str(tmp_path)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.stdout.strip(), done.stderr) == ("whole", "")
