@@ -14,6 +14,7 @@ from ampwright.assessment.device_size import FIRE
 from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, run_text
+from ampwright.energy.alternator import charging_v
 from ampwright.energy.chemistry import open_circuit
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignRun
@@ -120,7 +121,7 @@ def _relay_start(design: Design, studies: Studies) -> Iterator[Finding]:
         )
 
 
-def _relay_pick_up(design: Design, _: Studies) -> Iterator[Finding]:
+def _relay_pick_up(design: Design, studies: Studies) -> Iterator[Finding]:
     """Ask whether each relay closes with the engine and opens without it."""
     for join in relay_joins(design):
         make = partial(
@@ -141,6 +142,33 @@ def _relay_pick_up(design: Design, _: Studies) -> Iterator[Finding]:
                 "battery; charging through it is not counted on.",
                 way_out="Label it, and add a lamp that shows it is closed.",
             )
+    yield from _gives_back(design, studies)
+
+
+def _gives_back(design: Design, studies: Studies) -> Iterator[Finding]:
+    """Hold what flows back to the vehicle while a regulated alternator is low against what comes in through relays."""
+    books, energy = studies.energy.ledger, studies.energy
+    if books.returned_wh <= 0.0:
+        return
+    ids = {join.placed.id for join in relay_joins(design)}
+    columns = [position for position, label in enumerate(energy.source_labels) if label in ids]
+    came_wh = float(energy.source_w[:, columns].sum()) * energy.step_h / energy.day_count
+    back_wh = books.returned_wh / energy.day_count
+    is_loss, volts = back_wh > came_wh, charging_v(design.vehicle, "road")
+    yield Finding(
+        rule="relay-pick-up",
+        group=Group.USE,
+        severity=Severity.CONDITION if is_loss else Severity.ADVICE,
+        subject=design.parts[design.battery].id,
+        message=f"On the road the regulated alternator stands at {volts:.1f} V on the mean, below the resting battery: the "
+        f"closed relay gives {back_wh:.0f} Wh a day back to the vehicle; {came_wh:.0f} Wh a day come in through it. The "
+        "books count both.",
+        value=back_wh,
+        limit=came_wh,
+        unit="Wh",
+        source=own_choice("energy-regulated-voltage"),
+        way_out="Use a DC-DC charger: nothing flows back through it.",
+    )
 
 
 def _by_voltage(design: Design, join: Join) -> Iterator[Finding]:

@@ -115,6 +115,8 @@ def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
         [(load.name, float(books.load_wh[load.index]) / days) for load in design.loads]
         + [("own consumption of parts", books.standby_wh / days), ("cell heaters", books.heater_wh / days)]
     )
+    if books.returned_wh > 0.0:
+        taken.append(("given back to the vehicle", books.returned_wh / days))
     if stored > LEAST_WH:
         taken.append(("into the battery's store", stored))
     lost = [

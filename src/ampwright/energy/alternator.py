@@ -31,6 +31,9 @@ __all__ = [
     "AlternatorState",
     "alternator_rows",
     "alternator_states",
+    "charging_v",
+    "closing_joins",
+    "join_path_ohm",
     "relay_rows",
     "with_reach",
 ]
@@ -139,7 +142,7 @@ def relay_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Charge
     weights = _weights(frame, states)
     first = len(_chargers(design, frame.wiring))
     rows = []
-    for position, join in enumerate(_closing(design), start=first):
+    for position, join in enumerate(closing_joins(design), start=first):
         present = frame.presence(join.placed)
         limit = sum(weight * one.limit_a[position] for weight, one in zip(weights, states, strict=True))
         power = sum(weight * one.available_w[position] for weight, one in zip(weights, states, strict=True))
@@ -148,7 +151,7 @@ def relay_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Charge
                 label=join.placed.id,
                 part=join.placed.index,
                 kind="alternator",
-                set_v=min(_charging_v(design.vehicle, state) for state in ENGINE_ON),
+                set_v=min(charging_v(design.vehicle, state) for state in ENGINE_ON),
                 path_ohm=join_path_ohm(design, frame.path_ohm, join),
                 efficiency_frac=1.0,
                 limit_a=np.asarray(limit) * present,
@@ -165,7 +168,8 @@ def join_path_ohm(design: Design, path_ohm: Array, join: Join) -> float:
     return max(ways + join.part.resistance_ohm, LEAST_PATH_OHM)
 
 
-def _closing(design: Design) -> tuple[Join, ...]:
+def closing_joins(design: Design) -> tuple[Join, ...]:
+    """Return the relays between the batteries that close with the engine; one worked by hand is not counted on."""
     return tuple(join for join in relay_joins(design) if join.part.pick_up != "manual")
 
 
@@ -216,9 +220,9 @@ def _balance(
     vehicle = supply(design, name)
     hot_a = vehicle.alternator_a * (vehicle.hot_road_frac if state == "road" else vehicle.hot_idle_frac)
     own_a = vehicle.own_load_night_a if is_night else vehicle.own_load_day_a
-    closing = _closing(design) if name == MAIN else ()
+    closing = closing_joins(design) if name == MAIN else ()
     spare = max(hot_a - own_a - sum(join.part.coil_a for join in closing), 0.0)
-    volts = _charging_v(vehicle, state)
+    volts = charging_v(vehicle, state)
     limits = [_output_limit_a(placed, part, state) for placed, part in chargers]
     paths = [path_of_node_ohm(design, path_ohm, f"{placed.id}.in") for placed, _ in chargers]
     wanted = [
@@ -231,7 +235,7 @@ def _balance(
         _relay_wants_a(design, join, volts=volts, path_ohm=join_path_ohm(design, path_ohm, join))
         if name == MAIN
         else 0.0
-        for join in _closing(design)
+        for join in closing_joins(design)
     ]
     total = sum(wanted) + sum(joined)
     share = min(spare / total, 1.0) if total > 0.0 else 0.0
@@ -262,7 +266,8 @@ def _balance(
     )
 
 
-def _charging_v(vehicle: DesignVehicle, state: EngineState) -> float:
+def charging_v(vehicle: DesignVehicle, state: EngineState) -> float:
+    """Return the voltage an alternator is reckoned with: on the road the mean of a regulated one's two."""
     if state == "road" and vehicle.regulation == "regulated":
         return 0.5 * (vehicle.alternator_low_v + vehicle.alternator_v)
     return vehicle.alternator_v

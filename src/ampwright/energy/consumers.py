@@ -51,6 +51,8 @@ class Consumers:
     """What each inverter takes."""
     rows: tuple[BusRow, ...]
     """Each load as the bus sees it, in order of `loads`; then the idle draws of converters."""
+    returns: tuple[int, ...] = ()
+    """Parts of the relays through which current flows back to the vehicle; their columns are the last."""
 
     @property
     def converter_count(self) -> int:

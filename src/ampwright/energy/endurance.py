@@ -44,8 +44,12 @@ def autonomy_h(
     series = sun if sun.day_count == 1 else repeated(sun, AUTONOMY_DAYS)
     model = energy_model(replace(design, days=days), series, path_ohm=path_ohm)
     kept = np.array([row.kind in charging for row in model.chargers], np.float64)
+    duty = model.steps.duty_frac.copy()
+    duty[:, duty.shape[1] - len(model.consumers.returns) :] = 0.0  # the engine never runs
     steps = model.steps._replace(
-        limit_a=model.steps.limit_a * kept, available_w=model.steps.available_w * kept
+        limit_a=model.steps.limit_a * kept,
+        available_w=model.steps.available_w * kept,
+        duty_frac=duty,
     )
     out = run_model(replace(model, steps=steps), start_frac=1.0)
     essential = [design.loads[index].is_essential for index in model.consumers.loads]
@@ -53,7 +57,7 @@ def autonomy_h(
         any(load.is_essential for load in design.loads if load.inverter == part)
         for part in model.consumers.inverters
     ]
-    essential += [False] * model.consumers.converter_count  # the loads behind it tell
+    essential += [False] * (model.consumers.converter_count + len(model.consumers.returns))
     failed = out.is_unserved[:, np.array(essential, np.bool_)].any(axis=1) | out.is_open
     if not failed.any():
         return math.inf

@@ -49,6 +49,8 @@ class EnergyLedger:
     """Energy in the battery at the end less at the start."""
     converter_loss_wh: float = 0.0
     """Lost in step-down converters, idle power included."""
+    returned_wh: float = 0.0
+    """Given back to the vehicle through a closed relay while the alternator was held low."""
 
     @property
     def source_wh(self) -> float:
@@ -59,7 +61,7 @@ class EnergyLedger:
     def imbalance_wh(self) -> float:
         """What came in less what went out, was lost or stored; rounding only."""
         taken = float(self.load_wh.sum()) + self.inverter_loss_wh + self.standby_wh + self.heater_wh
-        taken += self.converter_loss_wh
+        taken += self.converter_loss_wh + self.returned_wh
         lost = self.cable_loss_wh + self.battery_loss_wh + self.coulombic_loss_wh + self.self_discharge_wh
         return self.source_wh - taken - lost - self.stored_change_wh
 

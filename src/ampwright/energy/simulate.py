@@ -31,6 +31,7 @@ from ampwright.energy.mains import has_transfer, mains_rows
 from ampwright.energy.panels import panel_rows
 from ampwright.energy.physics.kernel import periodic_start
 from ampwright.energy.result import EnergyLedger, EnergyResult
+from ampwright.energy.returns import return_rows, with_returns
 from ampwright.energy.tables import (
     BankTable,
     KernelResult,
@@ -113,7 +114,7 @@ def energy_model(
     frame = frame_of(design, sun, path_ohm, box_air=box_air)
     calendar, schedule, air = frame.calendar, frame.schedule, frame.air
     bank = bank_table(design)
-    consumers = consumers_of(design, schedule, frame.wiring, path_ohm)
+    consumers = with_returns(consumers_of(design, schedule, frame.wiring, path_ohm), return_rows(frame))
     fridges = fridge_steps(design, schedule, calendar, air, consumers.fridges)
     alternator = with_reach(frame, alternator_states(design, frame.wiring, path_ohm))
     rest_v = float(np.interp(0.5 * bank.table_ah[-1], bank.table_ah, bank.table_v))
@@ -213,15 +214,17 @@ def _load_course(model: EnergyModel, out: KernelResult) -> LoadCourse:
     return LoadCourse(battery_w=battery, mains_w=mains, unserved_w=unserved, is_unserved=missing)
 
 
-def _behind_converters_wh(model: EnergyModel, out: KernelResult) -> tuple[float, float]:
-    """Return what is lost in converters and in the cables behind them."""
+def _beside_loads_wh(model: EnergyModel, out: KernelResult) -> tuple[float, float, float]:
+    """Return what is lost in converters, in the cables behind them, and what flows back to the vehicle."""
     consumers = model.consumers
     taken_wh = out.consumer_w.sum(axis=0) * model.steps.step_h
     load_count = len(consumers.loads)
     rows = consumers.rows[:load_count]
     loss = math.fsum(wh * row.loss_frac for wh, row in zip(taken_wh, rows, strict=False))
     cable = math.fsum(wh * row.cable_frac for wh, row in zip(taken_wh, rows, strict=False))
-    return loss + math.fsum(taken_wh[load_count + len(consumers.inverters) :]), cable
+    first = load_count + len(consumers.inverters)
+    last = first + consumers.converter_count
+    return loss + math.fsum(taken_wh[first:last]), cable, math.fsum(taken_wh[last:])
 
 
 def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> EnergyLedger:
@@ -235,7 +238,7 @@ def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> Energy
         float(wh) * (1.0 / row.efficiency_frac - 1.0) for wh, row in zip(given, model.chargers, strict=True)
     )
     terms = out.terms_wh
-    converter_wh, cable_wh = _behind_converters_wh(model, out)
+    converter_wh, cable_wh, returned_wh = _beside_loads_wh(model, out)
     return EnergyLedger(
         panel_wh=by_kind["panel"],
         alternator_wh=by_kind["alternator"],
@@ -252,6 +255,7 @@ def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> Energy
         self_discharge_wh=float(terms[7]),
         stored_change_wh=float(terms[8]),
         converter_loss_wh=converter_wh,
+        returned_wh=returned_wh,
     )
 
 
