@@ -12,7 +12,8 @@ from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
+from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.sources import COMMON_PRACTICE
@@ -49,18 +50,24 @@ def _charge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     if _join(design) is not None or relay_joins(design):
         yield _through_join(design, studies)
     limits = _output_limits(design)
-    if not limits:
+    second = design.vehicle.second if is_second_direct(design) else None
+    second_a = second.alternator_a if second is not None else 0.0
+    if not limits and second is None:
         return
     battery = design.battery_part()
     strings = design.parts[design.battery].strings
-    on_road = sum(a for placed, a in limits if not isinstance(placed.part, MainsCharger | Inverter))
+    on_road = second_a + sum(
+        a for placed, a in limits if not isinstance(placed.part, MainsCharger | Inverter)
+    )
     hooked = sum(a for placed, a in limits if not isinstance(placed.part, AlternatorCharger))
     total_a = max(on_road, hooked)
-    all_a = sum(a for _, a in limits)
+    all_a = second_a + sum(a for _, a in limits)
     allowed_a = battery.charge_max_a * strings
     is_over = total_a > allowed_a
     is_over_on_lead = not is_over and all_a > allowed_a
-    names = ", ".join(f"{placed.id} {a:g} A" for placed, a in limits)
+    each = [f"{placed.id} {a:g} A" for placed, a in limits]
+    each += [f"{SECOND_NODE} {second_a:g} A"] if second is not None else []
+    names = ", ".join(each)
     yield Finding(
         rule="charge-current",
         group=WIRING,

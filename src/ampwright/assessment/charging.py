@@ -11,7 +11,7 @@ from ampwright.energy.alternator import AlternatorState
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
-from ampwright.job.supply import alternator_name, supply
+from ampwright.job.supply import SECOND, alternator_name, is_second_direct, supply
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.sources import Source
 
@@ -44,9 +44,9 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
     if is_short:
         share = max(state.spare_a, 0.0) / state.wanted_a
         way_out = (
-            "A relay sets no limit: the alternator works at its hot limit until the battery is fuller. Use a DC-DC "
+            "Nothing but a charger sets a limit: the alternator works at its hot limit until the battery is fuller. Use a DC-DC "
             "charger whose limit can be set."
-            if relay_joins(design)
+            if relay_joins(design) or (state.name == SECOND and is_second_direct(design))
             else f"Limit the chargers to {int(100 * share)} % of their output {where}, or measure with a clamp meter "
             "what the alternator gives hot."
         )

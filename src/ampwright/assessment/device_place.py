@@ -12,7 +12,8 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import length_text, run_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignDevice, DesignRun
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
+from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Breaker, Fuse, Isolator
@@ -162,6 +163,9 @@ def _charging_nodes(design: Design) -> Iterator[tuple[int, float]]:
             yield design.node_of(f"{placed.id}.out"), part.output_max_a
         elif isinstance(part, Inverter) and part.charger_max_a > 0.0:
             yield design.node_of(placed.id), part.charger_max_a
+    second = design.vehicle.second
+    if second is not None and is_second_direct(design):
+        yield design.node_of(SECOND_NODE), second.alternator_a
 
 
 def _far_guard(design: Design, run: DesignRun, circuit: Circuit, capacity_a: float) -> DesignDevice | None:

@@ -49,6 +49,8 @@ class _Stands:
     """For the length of a load dump."""
     reverse_v: float | None
     """With the poles exchanged."""
+    is_jump_started: bool
+    """True where a jump start of the engine comes to it: on the starter battery's side."""
 
 
 def _vehicle_side(design: Design, *, names: tuple[str, ...] = (STARTER_NODE,)) -> frozenset[int]:
@@ -72,7 +74,8 @@ def _parts_there(design: Design, nodes: frozenset[int]) -> Iterator[tuple[str, S
 
 
 def _standing(design: Design) -> Iterator[_Stands]:
-    nodes = _vehicle_side(design, names=(STARTER_NODE, SECOND_NODE))
+    nodes, started = _vehicle_side(design, names=(STARTER_NODE, SECOND_NODE)), _vehicle_side(design)
+    at_starter = {name for name, _ in _parts_there(design, started)}
     for name, part in _parts_there(design, nodes):
         lasting_v = part.input_max_v if isinstance(part, AlternatorCharger | Converter) else None
         yield _Stands(
@@ -80,6 +83,7 @@ def _standing(design: Design) -> Iterator[_Stands]:
             minute_v=part.survives_minute_v or lasting_v,
             surge_v=part.survives_surge_v,
             reverse_v=part.survives_reverse_v,
+            is_jump_started=name in at_starter,
         )
     for load in design.loads:
         if load.node in nodes:
@@ -88,6 +92,7 @@ def _standing(design: Design) -> Iterator[_Stands]:
                 minute_v=load.max_v,
                 surge_v=load.survives_surge_v,
                 reverse_v=load.survives_reverse_v,
+                is_jump_started=load.node in started,
             )
 
 
@@ -148,7 +153,11 @@ def _weighed(design: Design, each: _Stands) -> tuple[list[str], list[str]]:
     elif clamps is None and each.surge_v < high_v:
         open_questions.append(f"{each.surge_v:g} V is enough only if the alternator clamps load dump")
     for asked, stated_v, what in (
-        (JUMP_START_V.get(system_v), each.minute_v, "a jump start from 24 V"),
+        (
+            JUMP_START_V.get(system_v) if each.is_jump_started else None,
+            each.minute_v,
+            "a jump start from 24 V",
+        ),
         (REVERSED_V[system_v], each.reverse_v, "a reversed battery"),
     ):
         if asked is None:

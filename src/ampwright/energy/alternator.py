@@ -22,7 +22,8 @@ from ampwright.energy.frame import Frame
 from ampwright.energy.sources_map import SourceMap
 from ampwright.job.design import Design, DesignPart, DesignVehicle
 from ampwright.job.joins import Join, close_v, open_v, relay_joins
-from ampwright.job.supply import MAIN, alternator_name, supply, supply_names
+from ampwright.job.nodes import SECOND_NODE
+from ampwright.job.supply import MAIN, SECOND, alternator_name, is_second_direct, supply, supply_names
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
 
@@ -33,6 +34,7 @@ __all__ = [
     "alternator_states",
     "charging_v",
     "closing_joins",
+    "direct_rows",
     "join_path_ohm",
     "relay_rows",
     "with_reach",
@@ -161,6 +163,30 @@ def relay_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Charge
     return rows
 
 
+def direct_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[ChargerRow]:
+    """Return a second alternator straight on the auxiliary battery: a voltage with a current limit, no charger between."""
+    design = frame.design
+    if not is_second_direct(design):
+        return []
+    pairs = [pair for pair in zip(_weights(frame, states), states, strict=True) if pair[1].name == SECOND]
+    vehicle = supply(design, SECOND)
+    present = frame.presence(design.parts[design.battery])
+    limit = sum(weight * one.spare_a for weight, one in pairs)
+    power = sum(weight * one.spare_a * charging_v(vehicle, one.state) for weight, one in pairs)
+    return [
+        ChargerRow(
+            label=SECOND_NODE,
+            part=-1,
+            kind="alternator",
+            set_v=min(charging_v(vehicle, state) for state in ENGINE_ON),
+            path_ohm=charger_path_ohm(design, frame.path_ohm, SECOND_NODE),
+            efficiency_frac=1.0,
+            limit_a=np.asarray(limit) * present,
+            available_w=np.asarray(power) * present,
+        )
+    ]
+
+
 def join_path_ohm(design: Design, path_ohm: Array, join: Join) -> float:
     """Return the resistance from the starter battery through a closed relay to the auxiliary battery, at least 1 mohm."""
     names = [design.nodes[node] for node in (join.starter_end, join.auxiliary_end)]
@@ -180,6 +206,11 @@ def _relay_wants_a(design: Design, join: Join, *, volts: float, path_ohm: float)
         volts < close_v(join.placed, part) or vehicle.alternator_low_v < open_v(join.placed, part)
     ):
         return 0.0
+    return _into_empty_a(design, volts, path_ohm)
+
+
+def _into_empty_a(design: Design, volts: float, path_ohm: float) -> float:
+    """Return what flows into an empty battery from a voltage, limited by resistance alone."""
     placed, cutoff = design.parts[design.battery], design.job.load_cutoff
     empty_v = cutoff.open_v if cutoff is not None else design.battery_part().cutoff_v * placed.in_series
     own_ohm = design.battery_part().resistance_ohm * placed.in_series / placed.strings
@@ -237,7 +268,10 @@ def _balance(
         else 0.0
         for join in closing_joins(design)
     ]
-    total = sum(wanted) + sum(joined)
+    direct_a = 0.0
+    if name == SECOND and is_second_direct(design):
+        direct_a = _into_empty_a(design, volts, charger_path_ohm(design, path_ohm, SECOND_NODE))
+    total = sum(wanted) + sum(joined) + direct_a
     share = min(spare / total, 1.0) if total > 0.0 else 0.0
     inputs = [
         min(want * share, _lockout_a(placed, part, volts=volts, path_ohm=path))

@@ -33,7 +33,7 @@ class ChargerRow:
     label: str
     """Id of the placed part."""
     part: int
-    """Index of the placed part."""
+    """Index of the placed part; -1 for a second alternator."""
     kind: SourceKind
     """Where its energy comes from."""
     set_v: float

@@ -18,6 +18,7 @@ from ampwright.energy.alternator import (
     AlternatorState,
     alternator_rows,
     alternator_states,
+    direct_rows,
     relay_rows,
     with_reach,
 )
@@ -122,6 +123,7 @@ def energy_model(
         *panel_rows(frame, rest_v=rest_v),
         *alternator_rows(frame, alternator),
         *relay_rows(frame, alternator),
+        *direct_rows(frame, alternator),
         *mains_rows(frame),
     )
     return EnergyModel(

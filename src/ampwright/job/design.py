@@ -88,6 +88,8 @@ class DesignAlternator:
     """Part of the rating, hot, on the road."""
     hot_idle_frac: float
     """Part of the rating, hot, at idle."""
+    limits_by_heat: bool | None = None
+    """True when its regulator lowers its output by its own temperature; None = not said."""
 
 
 @record

@@ -82,6 +82,7 @@ def _alternator(written: Alternator | SecondAlternator) -> DesignAlternator:
         alternator_high_v=likely_value(written.highest_v),
         hot_road_frac=_hot_frac(written, written.hot_road_a, written.hot_road_frac),
         hot_idle_frac=_hot_frac(written, written.hot_idle_a, written.hot_idle_frac),
+        limits_by_heat=written.limits_by_heat if isinstance(written, SecondAlternator) else None,
     )
 
 

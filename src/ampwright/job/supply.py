@@ -5,9 +5,10 @@ from __future__ import annotations
 import dataclasses
 
 from ampwright.job.design import Design, DesignPart, DesignVehicle
-from ampwright.job.nodes import SECOND_NODE
+from ampwright.job.joins import relay_joins
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 
-__all__ = ["MAIN", "SECOND", "alternator_name", "supply", "supply_names"]
+__all__ = ["MAIN", "SECOND", "alternator_name", "is_second_direct", "supply", "supply_names"]
 
 MAIN = "alternator"
 SECOND = "second alternator"
@@ -40,13 +41,28 @@ def supply(design: Design, name: str) -> DesignVehicle:
     )
 
 
+def is_second_direct(design: Design) -> bool:
+    """Tell whether a second alternator is wired straight to the auxiliary battery, and to it alone."""
+    start, battery = design.node_of(SECOND_NODE), design.node_of(design.parts[design.battery].id)
+    if start < 0 or design.vehicle.second is None:
+        return False
+    reached = _reached(design, start)
+    return battery in reached and design.node_of(STARTER_NODE) not in reached
+
+
 def alternator_name(design: Design, placed: DesignPart) -> str:
     """Return the alternator whose node the input of a charger hangs on."""
     goal, start = design.node_of(SECOND_NODE), design.node_of(f"{placed.id}.in")
     if goal < 0 or start < 0:
         return MAIN
+    return SECOND if goal in _reached(design, start) else MAIN
+
+
+def _reached(design: Design, start: int) -> set[int]:
+    """Return the nodes that hang together with one; relays between the batteries are open."""
+    apart = {join.link for join in relay_joins(design)}
     steps = [(run.start, run.end) for run in design.runs]
-    steps += [(link.start, link.end) for link in design.links]
+    steps += [(link.start, link.end) for index, link in enumerate(design.links) if index not in apart]
     reached, waiting = {start}, [start]
     while waiting:
         here = waiting.pop()
@@ -55,4 +71,4 @@ def alternator_name(design: Design, placed: DesignPart) -> str:
             if beyond not in reached:
                 reached.add(beyond)
                 waiting.append(beyond)
-    return SECOND if goal in reached else MAIN
+    return reached

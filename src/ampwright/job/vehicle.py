@@ -58,7 +58,7 @@ class SecondAlternator:
     """A second alternator on the same engine, with no load of the vehicle's own."""
 
     feeds: Literal["vehicle", "auxiliary"]
-    """Joined to the starter battery, or apart from it: then it is the node "second-alternator", for chargers alone."""
+    """Joined to the starter battery, or apart from it: then it is the node "second-alternator", for chargers or the auxiliary battery."""
     rating_a: PositiveAmount
     """Rated current on the label (cold, high speed)."""
     regulation: Literal["fixed", "regulated"]
@@ -77,6 +77,8 @@ class SecondAlternator:
     """What it gave hot on the road, by clamp meter; goes before hot_road_frac."""
     hot_idle_a: PositiveAmount | None = None
     """What it gave hot at idle, by clamp meter; goes before hot_idle_frac."""
+    limits_by_heat: bool | None = None
+    """True when its regulator lowers its output by its own temperature; absent = not said. Asked straight on a lithium battery."""
 
 
 @record

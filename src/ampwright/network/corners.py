@@ -12,7 +12,8 @@ import numpy as np
 
 from ampwright.job.design import Design
 from ampwright.job.joins import closes_hooked_up, relay_joins
-from ampwright.job.nodes import STARTER_NODE
+from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
+from ampwright.job.supply import is_second_direct
 from ampwright.job.use import State
 from ampwright.network.alone import AloneGroup
 from ampwright.network.converted import demand_here
@@ -110,10 +111,10 @@ def charging_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
     tree = _battery_tree(design, here)
     if tree is None:
         return ()
-    charge_v = _charging_v(design)
     light = demand_here(design, here, certain_loads(design), is_light=True)
     found: list[Corner] = []
     for name, kinds, states in CHARGING:
+        charge_v = _charging_v(design, with_engine=kinds == ON_THE_ROAD)
         cases = [(f"charging, {name}", light)]
         for one in load_sets(design, here.present, states) if here.is_planned else ():
             loads = one.loads if name != "hooked up" else _not_on_mains(design, one.loads)
@@ -180,10 +181,16 @@ def _battery_tree(design: Design, here: Situation) -> Tree | None:
     return here.forest.tree(design.node_of(design.parts[design.battery].id))
 
 
-def _charging_v(design: Design) -> float:
-    """Return the highest set charge voltage; a charger below the bank's nominal voltage cannot charge it."""
+def _charging_v(design: Design, *, with_engine: bool = False) -> float:
+    """Return the highest set charge voltage; a charger below the bank's nominal voltage cannot charge it.
+
+    With the engine a second alternator straight on the battery holds its highest voltage.
+    """
     battery, series = design.battery_part(), design.parts[design.battery].in_series
     highest_v = max((charge_setting_v(part) for part in design.parts), default=0.0)
+    second = design.vehicle.second
+    if with_engine and second is not None and is_second_direct(design):
+        highest_v = max(highest_v, second.alternator_high_v)
     return highest_v if highest_v > battery.nominal_v * series else battery.charge_v * series
 
 
@@ -201,6 +208,9 @@ def _with_outputs(
     direct = tuple((node, full_a) for node, full_a, _ in panel_currents(design) if node in tree.nodes)
     for node, output_a in (*charger_outputs(design, kinds, here.present), *direct):
         current[node] -= output_a
+    second = design.vehicle.second
+    if kinds == ON_THE_ROAD and second is not None and is_second_direct(design):
+        current[design.node_of(SECOND_NODE)] -= second.alternator_a
     return dataclasses.replace(demand, current_a=current)
 
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from ampwright.job.design import Design, DesignDevice, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
+from ampwright.job.supply import is_second_direct
 from ampwright.network.demand import panel_currents
 from ampwright.network.mesh.fault_net import FaultSource
 from ampwright.network.mesh_faults import (
@@ -257,8 +258,11 @@ def _root_source(design: Design, root: int) -> tuple[float, float, float]:
 
 
 def _limited_sources(design: Design) -> tuple[tuple[int, float], ...]:
-    """Return node and largest current of every charging part, as built and not as set, and of the panels."""
+    """Return node and largest current of every charging part, as built and not as set, of panels and a second alternator."""
     found = [(node, current_a) for node, current_a, _ in panel_currents(design)]
+    second = design.vehicle.second
+    if second is not None and is_second_direct(design):
+        found.append((design.node_of(SECOND_NODE), second.alternator_a))
     for placed in design.parts:
         part = placed.part
         if isinstance(part, AlternatorCharger | MainsCharger | PanelController):

@@ -12,6 +12,7 @@ import numpy as np
 from ampwright.job.design import Design
 from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
+from ampwright.job.supply import is_second_direct
 from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.parts.charger import PanelController
@@ -189,9 +190,9 @@ def _batteries(design: Design, present: frozenset[Attached]) -> tuple[int, ...]:
 
 
 def _second_alternator(design: Design, present: frozenset[Attached]) -> tuple[int, ...]:
-    """Return the node of a second alternator that stands apart."""
+    """Return the node of a second alternator that stands apart; on the auxiliary battery it is one of its chargers."""
     node = design.node_of(SECOND_NODE)
-    return (node,) if node >= 0 and "vehicle" in present else ()
+    return (node,) if node >= 0 and "vehicle" in present and not is_second_direct(design) else ()
 
 
 def _wired(
