@@ -16,7 +16,7 @@ from ampwright.records import record
 __all__ = ["Candidate", "CandidateKind", "Family", "Proposer", "with_part"]
 
 CandidateKind = Literal[
-    "panel", "battery", "charger", "driving", "idling", "habit", "cable", "device", "setting"
+    "panel", "battery", "charger", "converter", "driving", "idling", "habit", "cable", "device", "setting"
 ]
 
 

@@ -13,7 +13,7 @@ from ampwright.sizing.habits import less_comfort, more_driving, more_idling, sho
 from ampwright.sizing.repairs import fitting_devices, larger_cables, lower_outputs
 from ampwright.sizing.result import Change
 from ampwright.sizing.settings import battery_type, moved_cutoff, same_voltages, weaker_inlet
-from ampwright.sizing.supply import larger_battery, larger_charger, more_panels
+from ampwright.sizing.supply import larger_battery, larger_charger, larger_converter, more_panels
 
 __all__ = ["PROPOSERS", "smallest_changes"]
 
@@ -28,6 +28,7 @@ PROPOSERS: tuple[Proposer, ...] = (
     more_driving,
     more_panels,
     larger_charger,
+    larger_converter,
     larger_battery,
     larger_cables,
     fitting_devices,

@@ -21,7 +21,15 @@ from ampwright.sizing.candidate import Candidate, Family
 
 __all__ = ["fitting_devices", "larger_cables", "lower_outputs"]
 
-BY_RUN = frozenset({"cable-capacity", "cable-minimum-size", "device-against-cable", "output-fails-shorted"})
+BY_RUN = frozenset(
+    {
+        "cable-capacity",
+        "cable-minimum-size",
+        "converter-limit",
+        "device-against-cable",
+        "output-fails-shorted",
+    }
+)
 BY_LOAD = frozenset({"lowest-voltage", "feed-carries-load"})
 BY_DEVICE = frozenset({"breaking-capacity", "device-carries-load", "device-voltage"})
 MOST_SIZES = 4

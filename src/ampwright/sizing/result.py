@@ -41,7 +41,9 @@ class Question:
 class Change:
     """One single change that mends the verdict, or the best that a kind of change can do."""
 
-    kind: Literal["panel", "battery", "charger", "driving", "idling", "habit", "cable", "device", "setting"]
+    kind: Literal[
+        "panel", "battery", "charger", "converter", "driving", "idling", "habit", "cable", "device", "setting"
+    ]
     """What is changed."""
     description: str
     """The change in words."""

@@ -1,4 +1,4 @@
-"""Candidates that add supply or store: panels, battery, charger."""
+"""Candidates that add supply or store: panels, battery, charger, converter."""
 
 from __future__ import annotations
 
@@ -6,17 +6,20 @@ import dataclasses
 from collections.abc import Iterator
 
 from ampwright.assessment.result import Assessment
+from ampwright.findings import Severity
 from ampwright.job.design import DesignPart
 from ampwright.job.records import Job
 from ampwright.parts.battery import Battery
 from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.parts.converter import Converter
 from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Fuse
 from ampwright.sizing.candidate import Candidate, CandidateKind, Family, with_part
 
-__all__ = ["larger_battery", "larger_charger", "more_panels"]
+__all__ = ["larger_battery", "larger_charger", "larger_converter", "more_panels"]
 
+TROUBLE = (Severity.FAIL, Severity.CONDITION)
 MOST_STEPS = 2
 """Sizes tried beyond the present one."""
 INSIDE = " (inside the power module: outside its certificate)"
@@ -70,7 +73,7 @@ def larger_battery(job: Job, found: Assessment, catalogue: Catalogue) -> Iterato
 def _replacements(
     job: Job,
     placed: DesignPart,
-    larger: tuple[Battery, ...] | tuple[AlternatorCharger, ...],
+    larger: tuple[Battery, ...] | tuple[AlternatorCharger, ...] | tuple[Converter, ...],
     *,
     kind: CandidateKind,
     caution: str = "",
@@ -146,5 +149,24 @@ def larger_charger(job: Job, found: Assessment, catalogue: Catalogue) -> Iterato
         yield _replacements(job, placed, tuple(larger), kind="charger")
 
 
-def _output_a(charger: AlternatorCharger) -> float:
-    return charger.output_max_a
+def larger_converter(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
+    """Propose the next larger converters in place of one that cannot give what it feeds."""
+    short = {f.subject for f in found.findings if f.rule == "converter-load" and f.severity in TROUBLE}
+    for placed, converter in found.design.placed(Converter):
+        if placed.id not in short:
+            continue
+        larger = sorted(
+            (
+                part
+                for part in catalogue.of_kind(Converter)
+                if part.input_nominal_v == converter.input_nominal_v
+                and part.output_nominal_v == converter.output_nominal_v
+                and part.output_max_a > converter.output_max_a
+            ),
+            key=_output_a,
+        )
+        yield _replacements(job, placed, tuple(larger), kind="converter")
+
+
+def _output_a(part: AlternatorCharger | Converter) -> float:
+    return part.output_max_a
