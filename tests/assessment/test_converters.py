@@ -48,6 +48,12 @@ def test_its_output_falls_in_hot_air() -> None:
     assert (found.severity, found.limit) == (Severity.PASS, pytest.approx(15.0))
 
 
+def test_a_peak_that_ends_before_a_minute_does_not_count() -> None:
+    found = said(with_part(output_peak_s=10.0), "converter-load", "step")
+    assert found.limit == 20.0
+    assert "no peak lasts a minute" in found.message
+
+
 def test_in_an_enclosure_the_air_inside_counts() -> None:
     box = {"id": "box", "part": "box-small", "zone": "locker"}
     found = truck(add={"part": [box]}, set={"part/step/inside": "box"})

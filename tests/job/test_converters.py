@@ -69,3 +69,25 @@ def test_a_ring_of_converters_ends(raw):
     }
     design = planted.design_from(planted.edited(raw, edit))
     assert {placed.id for placed, _ in placed_converters(design)} == {"step", "other"}
+
+
+def test_a_second_alternator_on_the_auxiliary_battery_leaves_the_vehicle_its_side(raw):
+    second = {
+        "feeds": "auxiliary",
+        "rating_a": 100,
+        "regulation": "fixed",
+        "voltage_v": 28.2,
+        "lowest_v": 27.4,
+        "highest_v": 28.6,
+        "hot_road_frac": 0.8,
+        "hot_idle_frac": 0.5,
+    }
+    run = {"id": "X", "start": "bar", "end": "second-alternator", "cable": "cable-2-0-awg", "length_m": 2}
+    edit = {
+        "add": {"run": [run]},
+        "set": {"vehicle/second_alternator": second, "run/W7/start": "starter-battery"},
+    }
+    design = planted.design_from(planted.edited(raw, edit))
+    sides = sides_of(design)
+    assert sides.is_vehicle[design.node_of("dash")]
+    assert not sides.is_vehicle[design.node_of("second-alternator")]

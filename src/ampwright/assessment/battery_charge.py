@@ -65,9 +65,7 @@ def _charge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     allowed_a = battery.charge_max_a * strings
     is_over = total_a > allowed_a
     is_over_on_lead = not is_over and all_a > allowed_a
-    each = [f"{placed.id} {a:g} A" for placed, a in limits]
-    each += [f"{SECOND_NODE} {second_a:g} A"] if second is not None else []
-    names = ", ".join(each)
+    names = ", ".join(f"{name} {a:g} A" for name, a in _givers(limits, second_a))
     yield Finding(
         rule="charge-current",
         group=WIRING,
@@ -86,6 +84,11 @@ def _charge_current(design: Design, studies: Studies) -> Iterator[Finding]:
         else "",
         caution=CHARGE_CAUTION if is_over else "",
     )
+
+
+def _givers(limits: tuple[tuple[DesignPart, float], ...], second_a: float) -> list[tuple[str, float]]:
+    """Return what charges, by name, a second alternator straight on the battery included."""
+    return [*((placed.id, a) for placed, a in limits), *([(SECOND_NODE, second_a)] if second_a > 0.0 else [])]
 
 
 def _through_join(design: Design, studies: Studies) -> Finding:

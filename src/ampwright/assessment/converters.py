@@ -25,6 +25,8 @@ from ampwright.sources import own_choice
 __all__ = ["CONVERTER_FAILS_SHORTED", "CONVERTER_LIMIT", "CONVERTER_LOAD"]
 
 WIRING = Group.WIRING
+PEAK_S = 60.0
+"""How long a peak above a load's power is taken to last (docs/choices.md#inverter-peak-minute)."""
 
 
 def _behind(design: Design, sides: Sides, placed: DesignPart) -> list[DesignLoad]:
@@ -54,23 +56,24 @@ def _load_of(
             way_out="Name the zone it is mounted in.",
         )
     share = output_frac(part, air_degc)
-    gives_a, peaks_a = share * part.output_max_a, share * part.output_peak_a
+    is_long = part.output_peak_s >= PEAK_S
+    gives_a = share * part.output_max_a
+    peaks_a = share * part.output_peak_a if is_long else gives_a
     running_a, peak_a, when = _together(design, studies, part, loads)
     is_known = not any(math.isnan(studies.network.node_low_v[load.node]) for load in loads)
     is_peak = peak_a * gives_a > running_a * peaks_a
     is_over = running_a > gives_a or peak_a > peaks_a
     weight = Severity.FAIL if any(load.is_essential for load in loads) else Severity.CONDITION
     if not is_over and not is_known:
-        return make(
-            severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: the voltage of what it feeds is not known, so what that takes is not known.",
-        )
+        unknown = f"{placed.id}: the voltage of what it feeds is not known, so what that takes is not known."
+        return make(severity=Severity.NOT_CHECKED, message=unknown)
     return make(
         severity=weight if is_over else Severity.PASS,
         message=f"{placed.id}: what it feeds takes up to {running_a:.1f} A for long and {peak_a:.1f} A at its peaks"
         + (f" ({when})" if when else "")
-        + f"; in air of {temperature_text(design, air_degc)} it gives {gives_a:.1f} A for long and {peaks_a:.1f} A for "
-        f"{part.output_peak_s:g} s." + (f" Beyond that {_overload_words(part)}" if is_over else ""),
+        + f"; in air of {temperature_text(design, air_degc)} it gives {gives_a:.1f} A for long and "
+        + (f"{peaks_a:.1f} A for {part.output_peak_s:g} s." if is_long else "no peak lasts a minute.")
+        + (f" Beyond that {_overload_words(part)}" if is_over else ""),
         value=peak_a if is_peak else running_a,
         limit=peaks_a if is_peak else gives_a,
         way_out="Use a larger converter, a cooler place, or run less at a time." if is_over else "",
@@ -214,30 +217,21 @@ def _failed(
         unit="V",
         source=part_source(part),
     )
-    stands = [(load.max_v, load.id) for load in loads if load.max_v is not None]
-    least_v = min((volts for volts, _ in stands), default=None)
+    least_v = min((load.max_v for load in loads if load.max_v is not None), default=None)
     guard_v = part.output_guard_v
     if part.is_isolated or (guard_v is not None and (least_v is None or guard_v <= least_v)):
-        how = (
-            f"a second guard holds its output to {guard_v:g} V"
-            if guard_v is not None
-            else "it is isolated, so that its input cannot reach its output"
-        )
-        return make(
-            severity=Severity.PASS,
-            message=f"If the regulator of {placed.id} fails, {how}.",
-            value=guard_v,
-            limit=least_v if guard_v is not None else None,
-        )
+        held = "it is isolated, so that its input cannot reach its output"
+        if guard_v is not None:
+            held = f"a second guard holds its output to {guard_v:g} V"
+        said = f"If the regulator of {placed.id} fails, {held}."
+        return make(severity=Severity.PASS, message=said, value=guard_v, limit=guard_v and least_v)
     input_v = highest_v(design, studies.network, design.node_of(f"{placed.id}.in"))
     reaches_v = guard_v if guard_v is not None else input_v
-    weak = [name for volts, name in stands if not reaches_v <= volts]
-    unsaid = [load.id for load in loads if load.max_v is None]
-    what = named([*weak, *unsaid]) or "what it feeds"
+    what = named(load.id for load in loads if load.max_v is None or not reaches_v <= load.max_v)
     volts = f"up to {reaches_v:.1f} V" if math.isfinite(reaches_v) else "its input voltage"
     return make(
         severity=Severity.ADVICE,
-        message=f"If the regulator of {placed.id} fails closed, {volts} come to {what}"
+        message=f"If the regulator of {placed.id} fails closed, {volts} come to {what or 'what it feeds'}"
         + (
             f"; the weakest stands {least_v:g} V."
             if least_v is not None

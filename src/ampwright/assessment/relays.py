@@ -11,15 +11,15 @@ import numpy as np
 from ampwright.assessment.capacity import largest_device_a, run_capacity
 from ampwright.assessment.charging import run_signal_finding
 from ampwright.assessment.device_size import FIRE
+from ampwright.assessment.direct_charging import direct_charging
 from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, run_text
 from ampwright.energy.alternator import charging_v
 from ampwright.energy.chemistry import open_circuit
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignAlternator, DesignRun
+from ampwright.job.design import Design, DesignRun
 from ampwright.job.joins import Join, close_v, open_v, relay_joins
-from ampwright.job.nodes import SECOND_NODE
 from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.protection import Breaker, Fuse
@@ -283,49 +283,11 @@ def _guarded_from_beyond(
     )
 
 
-def _direct_charging(design: Design, second: DesignAlternator) -> Iterator[Finding]:
-    """Judge a second alternator that is wired straight to the auxiliary battery as its charger."""
-    battery, placed = design.battery_part(), design.parts[design.battery]
-    make = partial(
-        Finding, rule="relay-charging", group=WIRING, subject=SECOND_NODE, source=part_source(battery)
-    )
-    top_v, high_v = battery.charge_max_v * placed.in_series, second.alternator_high_v
-    is_over = high_v > top_v
-    yield make(
-        severity=Severity.FAIL if is_over else Severity.PASS,
-        message=f"Straight on {placed.id} the second alternator gives up to {high_v:.1f} V; it allows {top_v:.1f} V.",
-        value=high_v,
-        limit=top_v,
-        unit="V",
-        way_out="Set its regulator lower, or put a DC-DC charger between." if is_over else "",
-        caution="Overcharging a battery can end in gas, heat and fire." if is_over else "",
-    )
-    if battery.chemistry != "lfp":
-        return
-    limits = second.limits_by_heat
-    said = {
-        True: "lowers its output by its own heat",
-        False: "has no limit but its label",
-        None: "is not said to",
-    }
-    yield make(
-        severity=Severity.PASS if limits else Severity.NOT_CHECKED if limits is None else Severity.FAIL,
-        message=f"The second alternator charges lithium battery {placed.id} with nothing between: its regulator {said[limits]}"
-        + (" lower its output by its own heat." if limits is None else "."),
-        way_out=""
-        if limits
-        else "Find out whether its regulator has a temperature sensor (limits_by_heat), or put DC-DC chargers between.",
-        caution=""
-        if limits
-        else "An alternator gives all it has into an empty lithium battery and can burn out.",
-    )
-
-
 def _relay_charging(design: Design, _: Studies) -> Iterator[Finding]:
     """Judge a relay as a charger: no current limit, no charge voltage of its own; and a second alternator without one."""
     second = design.vehicle.second
     if second is not None and is_second_direct(design):
-        yield from _direct_charging(design, second)
+        yield from direct_charging(design, second)
     battery, placed = design.battery_part(), design.parts[design.battery]
     beside = [charger.id for charger, _part in design.placed(AlternatorCharger)]
     for join in relay_joins(design):

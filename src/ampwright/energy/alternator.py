@@ -28,15 +28,16 @@ from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
 
 __all__ = [
+    "ENGINE_ON",
     "ENGINE_STATES",
     "AlternatorState",
     "alternator_rows",
     "alternator_states",
     "charging_v",
     "closing_joins",
-    "direct_rows",
     "join_path_ohm",
     "relay_rows",
+    "state_weights",
     "with_reach",
 ]
 
@@ -112,7 +113,7 @@ def alternator_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[C
     design = frame.design
     if not states:
         return []
-    weights = _weights(frame, states)
+    weights = state_weights(frame, states)
     rows = []
     for position, (placed, part) in enumerate(_chargers(design, frame.wiring)):
         heat = derating_frac(
@@ -141,7 +142,7 @@ def relay_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Charge
     design = frame.design
     if not states:
         return []
-    weights = _weights(frame, states)
+    weights = state_weights(frame, states)
     first = len(_chargers(design, frame.wiring))
     rows = []
     for position, join in enumerate(closing_joins(design), start=first):
@@ -161,30 +162,6 @@ def relay_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Charge
             )
         )
     return rows
-
-
-def direct_rows(frame: Frame, states: tuple[AlternatorState, ...]) -> list[ChargerRow]:
-    """Return a second alternator straight on the auxiliary battery: a voltage with a current limit, no charger between."""
-    design = frame.design
-    if not is_second_direct(design):
-        return []
-    pairs = [pair for pair in zip(_weights(frame, states), states, strict=True) if pair[1].name == SECOND]
-    vehicle = supply(design, SECOND)
-    present = frame.presence(design.parts[design.battery])
-    limit = sum(weight * one.spare_a for weight, one in pairs)
-    power = sum(weight * one.spare_a * charging_v(vehicle, one.state) for weight, one in pairs)
-    return [
-        ChargerRow(
-            label=SECOND_NODE,
-            part=-1,
-            kind="alternator",
-            set_v=min(charging_v(vehicle, state) for state in ENGINE_ON),
-            path_ohm=charger_path_ohm(design, frame.path_ohm, SECOND_NODE),
-            efficiency_frac=1.0,
-            limit_a=np.asarray(limit) * present,
-            available_w=np.asarray(power) * present,
-        )
-    ]
 
 
 def join_path_ohm(design: Design, path_ohm: Array, join: Join) -> float:
@@ -217,7 +194,7 @@ def _into_empty_a(design: Design, volts: float, path_ohm: float) -> float:
     return max(volts - empty_v, 0.0) / (path_ohm + own_ohm)
 
 
-def _weights(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Array]:
+def state_weights(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Array]:
     """Return the share of every step of the use spent in each state (n_steps,)."""
     night = frame.calendar.all_days(frame.sun.sun_elevation_deg < 0.0)
     share = {name: frame.calendar.by_plan(frame.schedule.state(name)) for name in ENGINE_ON}
@@ -227,7 +204,7 @@ def _weights(frame: Frame, states: tuple[AlternatorState, ...]) -> list[Array]:
 
 def with_reach(frame: Frame, states: tuple[AlternatorState, ...]) -> tuple[AlternatorState, ...]:
     """Return the states, each told whether the use ever is in it."""
-    weights = _weights(frame, states)
+    weights = state_weights(frame, states)
     return tuple(
         dataclasses.replace(one, is_reached=bool(weight.any()))
         for one, weight in zip(states, weights, strict=True)

@@ -18,7 +18,6 @@ from ampwright.energy.alternator import (
     AlternatorState,
     alternator_rows,
     alternator_states,
-    direct_rows,
     relay_rows,
     with_reach,
 )
@@ -26,6 +25,7 @@ from ampwright.energy.bank import bank_capacity_ah, bank_table
 from ampwright.energy.calendar import Calendar
 from ampwright.energy.charger_row import ChargerRow
 from ampwright.energy.consumers import Consumers, consumers_of, standby_by_plan_w
+from ampwright.energy.direct_alternator import direct_rows
 from ampwright.energy.frame import Frame, frame_of
 from ampwright.energy.fridges import FridgeSteps, fridge_steps, fridge_table
 from ampwright.energy.mains import has_transfer, mains_rows

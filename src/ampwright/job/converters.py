@@ -57,10 +57,13 @@ def sides_of(design: Design) -> Sides:
 
 
 def _vehicle_nodes(design: Design) -> frozenset[int]:
-    """Return what hangs on starter battery or second alternator; nothing where the auxiliary battery is joined to them."""
-    starts = (design.node_of(STARTER_NODE), design.node_of(SECOND_NODE))
-    found = _reached(design, tuple(node for node in starts if node >= 0))
-    return frozenset() if design.node_of(design.parts[design.battery].id) in found else found
+    """Return what hangs on starter battery or second alternator, but not on one that the auxiliary battery is joined to."""
+    battery = design.node_of(design.parts[design.battery].id)
+    found: frozenset[int] = frozenset()
+    for node in (design.node_of(STARTER_NODE), design.node_of(SECOND_NODE)):
+        there = _reached(design, (node,)) if node >= 0 else frozenset[int]()
+        found |= there if battery not in there else frozenset()
+    return found
 
 
 def _depths(design: Design) -> dict[int, int]:

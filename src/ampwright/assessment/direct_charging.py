@@ -1,0 +1,53 @@
+"""What relay-charging says of a second alternator that is wired straight to the auxiliary battery."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from ampwright.assessment.wording import part_source
+from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design, DesignAlternator
+from ampwright.job.nodes import SECOND_NODE
+
+__all__ = ["direct_charging"]
+
+WIRING = Group.WIRING
+
+
+def direct_charging(design: Design, second: DesignAlternator) -> Iterator[Finding]:
+    """Judge a second alternator that is wired straight to the auxiliary battery as its charger."""
+    battery, placed = design.battery_part(), design.parts[design.battery]
+    make = partial(
+        Finding, rule="relay-charging", group=WIRING, subject=SECOND_NODE, source=part_source(battery)
+    )
+    top_v, high_v = battery.charge_max_v * placed.in_series, second.alternator_high_v
+    is_over = high_v > top_v
+    yield make(
+        severity=Severity.FAIL if is_over else Severity.PASS,
+        message=f"Straight on {placed.id} the second alternator gives up to {high_v:.1f} V; it allows {top_v:.1f} V.",
+        value=high_v,
+        limit=top_v,
+        unit="V",
+        way_out="Set its regulator lower, or put a DC-DC charger between." if is_over else "",
+        caution="Overcharging a battery can end in gas, heat and fire." if is_over else "",
+    )
+    if battery.chemistry != "lfp":
+        return
+    limits = second.limits_by_heat
+    said = {
+        True: "lowers its output by its own heat",
+        False: "has no limit but its label",
+        None: "is not said to",
+    }
+    yield make(
+        severity=Severity.PASS if limits else Severity.NOT_CHECKED if limits is None else Severity.FAIL,
+        message=f"The second alternator charges lithium battery {placed.id} with nothing between: its regulator {said[limits]}"
+        + (" lower its output by its own heat." if limits is None else "."),
+        way_out=""
+        if limits
+        else "Find out whether its regulator has a temperature sensor (limits_by_heat), or put DC-DC chargers between.",
+        caution=""
+        if limits
+        else "An alternator gives all it has into an empty lithium battery and can burn out.",
+    )
