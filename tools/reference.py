@@ -40,6 +40,7 @@ from ampwright.job.plate import OnPlate, Plate
 from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.quote import Quote, QuotePrice
 from ampwright.job.records import About, Job
+from ampwright.job.sunlight import PanelPlace, ShadeTime
 from ampwright.job.use import DayPlan, Period, Use
 from ampwright.job.vehicle import Alternator, SecondAlternator, StarterBattery, Vehicle, Zone
 from ampwright.job.wiring import (
@@ -66,7 +67,7 @@ RECORDS = (
     CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
-    Plate, OnPlate,
+    Plate, OnPlate, PanelPlace, ShadeTime,
     Cabling, Quote, QuotePrice,
 )  # fmt: skip
 UNBOUNDED = 1e9
