@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-__all__ = ["count_text", "plain_chance", "share_interval"]
+__all__ = ["count_text", "plain_chance", "plain_ratio", "share_interval"]
 
 CONFIDENCE = 0.95
 HALVINGS = 60
@@ -82,10 +82,20 @@ def plain_chance(failed: int, total: int) -> str:
         return f"no failure seen in {total} trips reckoned"
     if failed == total:
         return "in every trip reckoned"
+    trips, of_trips = plain_ratio(failed, total)
+    return f"in about {trips} trip{'s' if trips > 1 else ''} in {of_trips}"
+
+
+def plain_ratio(failed: int, total: int) -> tuple[int, int]:
+    """Return how often something fails as people say it: 1 trip in so many, or so many trips in 10.
+
+    Examples
+    --------
+    >>> plain_ratio(3, 50), plain_ratio(40, 50)
+    ((1, 15), (8, 10))
+    """
     share = failed / total
-    if share > 0.6:
-        return f"in about {round(10 * share)} trips in 10"
-    return f"in about 1 trip in {_rounded(1.0 / share)}"
+    return (round(10 * share), 10) if share > 0.6 else (1, _rounded(1.0 / share))
 
 
 def _rounded(number: float) -> int:

@@ -20,6 +20,7 @@ from ampwright.documents.quantity_text import UNIT_SPACE
 from ampwright.documents.sheet.sheet import sheet_of, sheet_pdf
 from ampwright.documents.words.words import Words, noted
 from ampwright.records import record
+from ampwright.sizing.interval import plain_ratio
 from ampwright.sizing.run_times import RunTime, run_times
 
 __all__ = ["GuideModel", "guide_model", "handover"]
@@ -237,7 +238,7 @@ def _as_planned(material: Material) -> Scenario:
     elif failed == chance.run_count:
         answer = words("Something essential stops in every trip calculated")
     else:
-        answer = words("Something essential stops {often}", often=_often(failed / chance.run_count, words))
+        answer = words("Something essential stops {often}", often=_often(failed, chance.run_count, words))
     why = words(
         "{held} of {count} trips calculated held, each with other weather and other habits.",
         held=chance.held_count,
@@ -246,11 +247,11 @@ def _as_planned(material: Material) -> Scenario:
     return Scenario(heading=heading, answer=answer, why=why)
 
 
-def _often(share: float, words: Words) -> str:
-    """Return a share as people say it."""
-    if share > 0.6:
-        return words("in about {count} trips in 10", count=round(10.0 * share))
-    return words("in about 1 trip in {count}", count=max(2, round(1.0 / share)))
+def _often(failed: int, total: int, words: Words) -> str:
+    trips, of_trips = plain_ratio(failed, total)
+    if trips > 1:
+        return words("in about {count} trips in 10", count=trips)
+    return words("in about 1 trip in {count}", count=of_trips)
 
 
 def _first_off(comfort: list[RunTime], words: Words) -> Iterator[Line]:
