@@ -24,6 +24,7 @@ from ampwright.documents.chart_scale import Scale, round_ticks
 from ampwright.documents.chart_words import description, legend, short_name
 from ampwright.documents.quantity_text import UNIT_SPACE, UnitSystem, customary, percent_text, three_figures
 from ampwright.documents.use_course import FridgeCourse, StretchKind, UseCourse
+from ampwright.documents.words.words import Words, english, noted
 
 __all__ = ["soc_chart"]
 
@@ -37,21 +38,28 @@ MARK_GAP_MM = 4.0
 HOUR_DAY_MM = 34.0
 
 STATE_WORD: dict[StretchKind, str] = {
-    "road": "driving",
-    "idle": "idling",
-    "hooked-up": "mains",
-    "stored": "stored",
+    "road": noted("driving"),
+    "idle": noted("idling"),
+    "hooked-up": noted("mains"),
+    "stored": noted("stored"),
 }
 
 
-def soc_chart(course: UseCourse, *, width_mm: float = 182.0, units: UnitSystem = "metric") -> Chart:
-    """Return the chart of a use of 1 to 400 days."""
+def soc_chart(
+    course: UseCourse,
+    *,
+    width_mm: float = 182.0,
+    units: UnitSystem = "metric",
+    words: Words | None = None,
+) -> Chart:
+    """Return the chart of a use of 1 to 400 days; in English where no words are given."""
     plot_mm = width_mm - LEFT_MM - RIGHT_MM
     frame = Frame(
         course=course,
         hours=Scale(low=0.0, high=24.0 * course.day_count, low_mm=LEFT_MM, high_mm=LEFT_MM + plot_mm),
         day_mm=plot_mm / course.day_count,
         units=units,
+        words=words or english(),
     )
     layers: list[Layer] = []
     y_mm = 0.0
@@ -66,8 +74,8 @@ def soc_chart(course: UseCourse, *, width_mm: float = 182.0, units: UnitSystem =
     return Chart(
         width_mm=width_mm,
         height_mm=y_mm,
-        title="State of charge over the use",
-        description=description(course),
+        title=frame.words("State of charge over the use"),
+        description=description(course, frame.words),
         bands=tuple(band for layer in layers for band in layer.bands),
         lines=tuple(line for layer in layers for line in layer.lines),
         marks=tuple(mark for layer in layers for mark in layer.marks),
@@ -78,7 +86,7 @@ def soc_chart(course: UseCourse, *, width_mm: float = 182.0, units: UnitSystem =
 def _heading(frame: Frame, y_mm: float) -> Layer:
     heading = Label(
         id="heading-soc",
-        text="State of charge of the auxiliary battery",
+        text=frame.words("State of charge of the auxiliary battery"),
         x_mm=frame.hours.low_mm,
         y_mm=y_mm + 2.8,
         size_mm=SMALL_MM,
@@ -108,7 +116,9 @@ def _soc_plot(frame: Frame, y_mm: float) -> Layer:
         side_label(frame, f"soc-tick-{i}", text=percent_text(i / 4), y_mm=soc.mm(i / 4)) for i in range(5)
     ]
     if course.reserve_frac > 0.0:
-        labels.append(side_label(frame, "reserve-label", text="reserve", y_mm=reserve_mm, is_left=False))
+        labels.append(
+            side_label(frame, "reserve-label", text=frame.words("reserve"), y_mm=reserve_mm, is_left=False)
+        )
     marks = tuple(
         Mark(id=f"cut-off-{i}", kind="cut-off", x_mm=x_mm, y_mm=soc.low_mm - 1.4)
         for i, x_mm in enumerate(
@@ -173,12 +183,14 @@ def _state_strip(frame: Frame, y_mm: float) -> Layer:
             )
             for i, (x_mm, width_mm) in enumerate(merged(frame, spans, least_mm=0.3))
         ]
-        labels.append(side_label(frame, f"row-word-{kind}", text=word, y_mm=row_mm + STRIP_MM / 2))
+        labels.append(
+            side_label(frame, f"row-word-{kind}", text=frame.words(word), y_mm=row_mm + STRIP_MM / 2)
+        )
     return Layer(bands=tuple(bands), labels=tuple(labels), height_mm=STRIP_MM * len(labels))
 
 
 def _day_axis(frame: Frame, y_mm: float) -> Layer:
-    labels: list[Label] = [side_label(frame, "day-word", text="day", y_mm=y_mm + 2.4)]
+    labels: list[Label] = [side_label(frame, "day-word", text=frame.words("day"), y_mm=y_mm + 2.4)]
     step = label_step(frame)
     for day in range(1, frame.course.day_count + 1):
         if day != 1 and day % step:
@@ -235,7 +247,7 @@ def _fridge_plot(frame: Frame, fridge: FridgeCourse, *, y_mm: float, number: int
     labels = [
         Label(
             id=f"{plot}-heading",
-            text=f"Contents of {short_name(fridge.name)}, allowed band hatched",
+            text=frame.words("Contents of {name}, allowed band hatched", name=short_name(fridge.name)),
             x_mm=frame.hours.low_mm,
             y_mm=y_mm + 2.9,
             size_mm=SMALL_MM,

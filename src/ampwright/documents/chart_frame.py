@@ -9,6 +9,7 @@ from ampwright.documents.chart_records import Anchor, Band, BandKind, Label, Lin
 from ampwright.documents.chart_scale import Scale, column_path, day_step
 from ampwright.documents.quantity_text import UnitSystem
 from ampwright.documents.use_course import UseCourse
+from ampwright.documents.words.words import Words
 from ampwright.records import record
 
 __all__ = [
@@ -46,6 +47,8 @@ class Frame:
     """Width of a day."""
     units: UnitSystem
     """Units of the labels."""
+    words: Words
+    """Language of the labels."""
 
 
 @record

@@ -7,8 +7,9 @@ import numpy as np
 from ampwright.documents.chart_frame import NIGHT_DAY_MM, SMALL_MM, Frame, Layer
 from ampwright.documents.chart_records import Band, BandKind, Label, Mark, text_mm
 from ampwright.documents.printable import BREAK, printable
-from ampwright.documents.quantity_text import percent_text, three_figures
+from ampwright.documents.quantity_text import percent_text
 from ampwright.documents.use_course import UseCourse
+from ampwright.documents.words.words import Words
 
 __all__ = ["description", "legend", "short_name"]
 
@@ -43,38 +44,56 @@ def _explanations(frame: Frame) -> list[tuple[BandKind, str]]:
     course = frame.course
     entries: list[tuple[BandKind, str]] = []
     if course.nights and frame.day_mm >= NIGHT_DAY_MM:
-        entries.append(("night", "no sun on the panels"))
+        entries.append(("night", frame.words("no sun on the panels")))
     if course.runs_frac:
-        entries.append(("runs", "lowest charge of the day, 9 of 10 runs"))
+        entries.append(("runs", frame.words("lowest charge of the day, 9 of 10 runs")))
     if course.cut_offs:
         day, hour = divmod(course.cut_offs[0].start_h, 24.0)
         clock = f"{int(hour):02d}:{int(hour % 1.0 * 60.0):02d}"
-        entries.append(("cut-off", f"loads cut off, first on day {int(day) + 1} at {clock}"))
+        entries.append(
+            (
+                "cut-off",
+                frame.words("loads cut off, first on day {day} at {clock}", day=int(day) + 1, clock=clock),
+            )
+        )
     return entries
 
 
-def description(course: UseCourse) -> str:
+def description(course: UseCourse, words: Words) -> str:
     """Return what the chart shows, in sentences."""
     lowest = int(np.argmin(course.soc_frac))
     day, hour = divmod(lowest * course.step_h, 24.0)
     sentences = [
-        f"Line chart of the state of charge over {course.day_count} days.",
-        (
-            f"It begins near {percent_text(float(course.soc_frac[0]))}, is lowest with "
-            f"{percent_text(float(course.soc_frac[lowest]))} on day {min(int(day) + 1, course.day_count)} "
-            f"about {int(hour):02d}:00, and ends at {percent_text(float(course.soc_frac[-1]))}."
+        words("Line chart of the state of charge over {days} days.", days=course.day_count),
+        words(
+            "It begins near {first}, is lowest with {low} on day {day} about {hour:02d}:00, and ends at {last}.",
+            first=percent_text(float(course.soc_frac[0])),
+            low=percent_text(float(course.soc_frac[lowest])),
+            day=min(int(day) + 1, course.day_count),
+            hour=int(hour),
+            last=percent_text(float(course.soc_frac[-1])),
         ),
-        f"The reserve line stands at {percent_text(course.reserve_frac)}.",
-        f"Loads are cut off {len(course.cut_offs)} times." if course.cut_offs else "No load is cut off.",
+        words("The reserve line stands at {reserve}.", reserve=percent_text(course.reserve_frac)),
+        words("Loads are cut off {count} times.", count=len(course.cut_offs))
+        if course.cut_offs
+        else words("No load is cut off."),
     ]
     if course.runs_frac:
         low, high = min(course.runs_frac)
         sentences.append(
-            f"In nine of ten runs the lowest charge of the worst day is {percent_text(low)} to {percent_text(high)}."
+            words(
+                "In nine of ten runs the lowest charge of the worst day is {low} to {high}.",
+                low=percent_text(low),
+                high=percent_text(high),
+            )
         )
     sentences += [
-        f"Contents of {short_name(fridge.name)}: {three_figures(float(fridge.contents_degc.min()))} to "
-        f"{three_figures(float(fridge.contents_degc.max()))} °C."
+        words(
+            "Contents of {name}: {low} to {high} °C.",
+            name=short_name(fridge.name),
+            low=words.number(float(fridge.contents_degc.min())),
+            high=words.number(float(fridge.contents_degc.max())),
+        )
         for fridge in course.fridges
     ]
     return " ".join(sentences)

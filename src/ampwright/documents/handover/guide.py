@@ -291,7 +291,12 @@ def _call(material: Material) -> Iterator[Line]:
 
 def handover(material: Material) -> Iterator[PackFile]:
     """Make the guide."""
-    chart = soc_chart(use_course(material.found), width_mm=CHART_MM, units=material.about.units)
+    chart = soc_chart(
+        use_course(material.found, material.answer.chance),
+        width_mm=CHART_MM,
+        units=material.about.units,
+        words=material.words,
+    )
     model = guide_model(material, chart)
     pdf = sheet_pdf("handover/guide.typ", sheet_of(material, TITLE), model, chart=chart_svg(chart))
     yield PackFile(name="handover.pdf", content=pdf)
