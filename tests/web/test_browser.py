@@ -176,7 +176,11 @@ def test_a_kill_during_saves_loses_nothing_acknowledged(page, tmp_path):
         page.goto(f"{base}page/loads")
         page.wait_for_selector(VERDICT)
         port, acknowledged = server.port, []
-        page.on("response", acknowledged.append)
+
+        def keep(response):
+            acknowledged.append(response)
+
+        page.on("response", keep)
         field = power_of_laptop(page)
         for power in range(100, 140):
             field.fill(str(power))
