@@ -81,7 +81,7 @@ def test_rounded_opening_closes_on_itself(van):
 def test_sheets_cover_the_whole_drawing(width, height, paper):
     outline = Rectangle(layer="plate", x_mm=0, y_mm=0, width_mm=width, height_mm=height)
     drawing = PlateDrawing(
-        id="p", width_mm=width, height_mm=height, rectangles=(outline,), circles=(), notes=(), proposed=(), undrilled=(), missing=(),
+        id="p", is_board=True, width_mm=width, height_mm=height, rectangles=(outline,), circles=(), notes=(), proposed=(), undrilled=(), missing=(),
     )  # fmt: skip
     tiles = tiles_of(drawing, paper)
     across = sum(tile.width_mm - OVERLAP_MM for tile in tiles if tile.row == 1) + OVERLAP_MM
@@ -98,3 +98,9 @@ def test_proposed_places_are_said():
 
 def test_job_without_plates_has_none():
     assert "no plate" in no_templates(material("base-12v"))
+
+
+def test_sheets_say_whether_it_is_a_board_or_a_front():
+    headings = [each.heading for each in template_sheets(material("bicycle-repair-truck")).drawings]
+    assert headings[0].startswith("locker-board, board: ")
+    assert headings[1].startswith("bench-front, front: ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 from typing import Literal
 
@@ -12,7 +13,16 @@ from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.switchgear import ButtonPanel
 from ampwright.records import record
 
-__all__ = ["Circle", "Layer", "Note", "PlateDrawing", "Rectangle", "front_drawings", "plate_drawing"]
+__all__ = [
+    "LETTER_MM",
+    "Circle",
+    "Layer",
+    "Note",
+    "PlateDrawing",
+    "Rectangle",
+    "front_drawings",
+    "plate_drawing",
+]
 
 Layer = Literal["plate", "part", "cut", "drill"]
 LETTER_MM = 0.62
@@ -79,6 +89,8 @@ class PlateDrawing:
 
     id: str
     """Its name."""
+    is_board: bool
+    """True for a board that parts are set onto; False for a front, or an opening by itself."""
     width_mm: float
     """Width."""
     height_mm: float
@@ -101,7 +113,8 @@ def plate_drawing(layout: PlateLayout) -> PlateDrawing:
     """Return the drawing of a plate."""
     plate = layout.plate
     outline = Rectangle(layer="plate", x_mm=0.0, y_mm=0.0, width_mm=plate.width_mm, height_mm=plate.height_mm)
-    return _drawing(plate.id, outline, layout.items, (*layout.unsized, *layout.unplaced))
+    drawn = _drawing(plate.id, outline, layout.items, (*layout.unsized, *layout.unplaced))
+    return dataclasses.replace(drawn, is_board=plate.kind == "gear")
 
 
 def front_drawings(design: Design) -> Iterator[PlateDrawing]:
@@ -138,6 +151,7 @@ def _drawing(
         circles += openings
     return PlateDrawing(
         id=name,
+        is_board=False,
         width_mm=outline.width_mm,
         height_mm=outline.height_mm,
         rectangles=tuple(rectangles),

@@ -122,9 +122,10 @@ def template_sheets(material: Material) -> TemplateSheets:
 
 def _sheets(drawing: PlateDrawing, material: Material) -> DrawingSheets:
     words = material.words
+    sort = words("board") if drawing.is_board else words("front")
     tiles = tiles_of(drawing, material.design.region.paper)
     return DrawingSheets(
-        heading=f"{drawing.id}: {_size(drawing.width_mm, words)} × {_size(drawing.height_mm, words)}",
+        heading=f"{drawing.id}, {sort}: {_size(drawing.width_mm, words)} × {_size(drawing.height_mm, words)}",
         notes=tuple(_notes(drawing, words)),
         rows=tuple(_rows(drawing, words)),
         overview=whole_tile(drawing),

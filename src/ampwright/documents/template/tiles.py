@@ -6,7 +6,7 @@ import math
 from typing import Literal
 
 from ampwright.documents.report_records import Paper
-from ampwright.documents.template.drawing import Circle, Note, PlateDrawing, Rectangle
+from ampwright.documents.template.drawing import LETTER_MM, Circle, Note, PlateDrawing, Rectangle
 from ampwright.records import record
 
 __all__ = ["OVERLAP_MM", "Tile", "seams_mm", "tiles_of", "whole_tile"]
@@ -145,6 +145,6 @@ def _reaches(circle: Circle, *, left: float, top: float, size: tuple[float, floa
 
 
 def _is_whole(note: Note, *, left: float, top: float, size: tuple[float, float]) -> bool:
-    half = 0.5 * len(note.text) * 0.62 * note.height_mm
+    half = 0.5 * len(note.text) * LETTER_MM * note.height_mm
     x_mm, y_mm = note.x_mm - left, top - note.y_mm
     return half <= x_mm <= size[0] - half and note.height_mm <= y_mm <= size[1]
