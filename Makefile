@@ -27,6 +27,7 @@ bench: $(VENV)/.installed-dev
 docs: $(VENV)/.installed-dev
 	$(BIN)/python -m tools.reference
 	$(BIN)/python -m tools.translations
+	$(BIN)/python -m tools.web_translations
 
 clean:
 	rm -rf $(VENV) build dist src/*.egg-info .pytest_cache .mypy_cache .ruff_cache

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ampwright.web.place import PostgresServer, WebPlace
+from ampwright.web.words.compiled import LANGUAGES, compiled_folder
 
 __all__ = ["configure"]
 
@@ -52,6 +53,7 @@ def _settings(place: WebPlace) -> dict[str, Any]:
             "django.middleware.csrf.CsrfViewMiddleware",
             "django.contrib.auth.middleware.AuthenticationMiddleware",
             "ampwright.web.guards.who_asks",
+            "ampwright.web.guards.in_own_language",
             "django_htmx.middleware.HtmxMiddleware",
             "django.middleware.clickjacking.XFrameOptionsMiddleware",
         ],
@@ -63,7 +65,10 @@ def _settings(place: WebPlace) -> dict[str, Any]:
         "AUTH_PASSWORD_VALIDATORS": _password_checks(),
         "LOGIN_URL": "login",
         "USE_TZ": True,
-        "USE_I18N": False,
+        "USE_I18N": True,
+        "LANGUAGE_CODE": "en",
+        "LANGUAGES": list(LANGUAGES),
+        "LOCALE_PATHS": [str(compiled_folder(place.data))],
         "TIME_ZONE": "UTC",
         "STATIC_URL": "/static/",
         "WHITENOISE_USE_FINDERS": True,

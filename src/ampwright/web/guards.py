@@ -10,6 +10,7 @@ from django.conf import settings
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
+from django.utils import translation
 
 from ampwright import __version__
 from ampwright.web.configure import CONTENT_POLICY
@@ -20,6 +21,7 @@ __all__ = [
     "account_of",
     "address_of",
     "changing",
+    "in_own_language",
     "local_account",
     "managing",
     "page_words",
@@ -58,6 +60,18 @@ def who_asks(answering: Answering) -> Answering:
         elif not request.user.is_authenticated and not request.path.startswith(OPEN_PATHS):
             return redirect_to_login(request.get_full_path(), settings.LOGIN_URL)
         return answering(request)
+
+    return answered
+
+
+def in_own_language(answering: Answering) -> Answering:
+    """Answer in the language the browser asks for, English where there is no catalogue."""
+
+    def answered(request: HttpRequest) -> HttpResponseBase:
+        with translation.override(translation.get_language_from_request(request)):
+            response = answering(request)
+            response.headers.setdefault("Content-Language", translation.get_language() or "en")
+        return response
 
     return answered
 

@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
 from ampwright.web.guards import account_of, address_of, managing
@@ -29,12 +30,14 @@ def login_page(request: HttpRequest) -> HttpResponse:
     name, address = request.POST.get("name", "").strip()[:60], address_of(request)
     minutes = wait_minutes(name, address)
     if minutes:
-        words["complaint"] = f"Too many wrong attempts. Try again in {minutes} min."
+        words["complaint"] = gettext("Too many wrong attempts. Try again in {minutes} min.").format(
+            minutes=minutes
+        )
         return render(request, "web/login.html", words, status=429)
     account = authenticate(request, username=name, password=request.POST.get("password", ""))
     if account is None or name == LOCAL_NAME:
         log(name, "login refused", address=address)
-        words["complaint"] = "Name or password is wrong."
+        words["complaint"] = gettext("Name or password is wrong.")
         return render(request, "web/login.html", words, status=403)
     login(request, account)
     log(name, "login", address=address)

@@ -1,0 +1,1 @@
+"""Texts of the web app in the reader's language."""
