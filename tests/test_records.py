@@ -46,6 +46,9 @@ GENERIC = {
     "SettingLine": {"value", "low", "high", "as_left"},
     # so is a cell of a workbook: its column says the unit
     "Cell": {"value"},
+    # and a figure of a comparison, which carries its unit as a field
+    "Figure": {"before", "after"},
+    "FindingChange": {"before", "after", "limit"},
 }
 NUMBER = re.compile(r"\b(float|Positive|NonNegative|Fraction|Temperature|AnyNumber|\w*Amount)\b")
 

@@ -26,6 +26,7 @@ from ampwright.sizing.bench import Bench
 from ampwright.sizing.result import Answer
 
 if TYPE_CHECKING:
+    from ampwright.documents.comparison.records import Comparison
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
     from ampwright.fieldwork.measuring import MeasuringPlan
@@ -36,6 +37,7 @@ __all__ = [
     "answer",
     "cables",
     "check",
+    "compare",
     "load",
     "load_text",
     "measuring",
@@ -140,6 +142,29 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
     progress : called with (steps done, steps in all) as the search goes on
     """
     return answer(load(path), on=on, progress=progress)
+
+
+def compare(
+    before: Path, after: Path, *, on: dt.date | None = None, progress: Progress | None = None
+) -> Comparison:
+    """Return what differs between two job files and between their answers; `on` and `progress` as for `check`."""
+    from ampwright.documents.comparison.compare import comparison_of  # noqa: PLC0415 - only this command needs it
+    from ampwright.documents.comparison.records import Side  # noqa: PLC0415 - only this command needs it
+
+    sides = []
+    for path in (before, after):
+        loaded = load(path)
+        found = answer(loaded, on=on, progress=progress)
+        about = loaded.source.job.job
+        sides.append(
+            Side(
+                title=f"{about.title} ({path.name}, revision {about.revision})",
+                job=loaded.source.job,
+                assessment=found.assessment,
+                answer=found,
+            )
+        )
+    return comparison_of(sides[0], sides[1])
 
 
 def answer(loaded: Loaded, *, on: dt.date | None = None, progress: Progress | None = None) -> Answer:

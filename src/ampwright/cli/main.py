@@ -12,6 +12,7 @@ import typer
 from ampwright import __version__
 from ampwright.cli.cables import cables
 from ampwright.cli.check import check
+from ampwright.cli.compare import compare
 from ampwright.cli.curves import curves
 from ampwright.cli.demo import demo
 from ampwright.cli.lists import parts, sites
@@ -34,7 +35,21 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-for command in (check, publish, serve, curves, cables, measure, settings, new, demo, schema, sites, parts):
+for command in (
+    check,
+    compare,
+    publish,
+    serve,
+    curves,
+    cables,
+    measure,
+    settings,
+    new,
+    demo,
+    schema,
+    sites,
+    parts,
+):
     app.command()(command)
 
 

@@ -18,6 +18,7 @@ from ampwright.errors import FileError
 from ampwright.sizing.result import Answer
 
 if TYPE_CHECKING:
+    from ampwright.documents.comparison.records import Comparison
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
 
@@ -25,6 +26,7 @@ __all__ = [
     "can_be_report",
     "checked",
     "code_of",
+    "compared",
     "document_written",
     "exit_code",
     "needs_report",
@@ -68,6 +70,13 @@ def checked(job: Path) -> Answer:
     skip_unused_algebra()
     with refusing(), _progress() as listen:
         return api.check(job, on=today(), progress=listen)
+
+
+def compared(before: Path, after: Path) -> Comparison:
+    """Return what differs between two job files, or leave with exit code 2."""
+    skip_unused_algebra()
+    with refusing(), _progress() as listen:
+        return api.compare(before, after, on=today(), progress=listen)
 
 
 def published(job: Path, folder: Path, *, only: tuple[str, ...], language: Language | None) -> Pack:

@@ -18,7 +18,7 @@ from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignPlan
 from ampwright.sizing.chance import Chance
 
-__all__ = ["ledger_lines", "use_course"]
+__all__ = ["LEAST_WH", "ledger_groups", "ledger_lines", "use_course"]
 
 Entry = tuple[str, float]
 
@@ -105,6 +105,28 @@ def _fridges(design: Design, energy: EnergyResult) -> Iterator[FridgeCourse]:
 
 def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
     """Return the books of the use as a mean of its days, in Wh a day."""
+    groups = dict(ledger_groups(assessment, most_count=MOST_ENTRIES))
+    in_wh = sum(energy_wh for _, energy_wh in groups["In"])
+    out_wh = sum(energy_wh for _, energy_wh in (*groups["Out"], *groups["Lost"]))
+    return (
+        *_group("In", groups["In"], in_wh),
+        _sum("all that came in", in_wh),
+        *_group("Out", groups["Out"], out_wh),
+        *_group("Lost", groups["Lost"], out_wh),
+        _sum("all that went out or was lost", out_wh),
+        *_group("Not part of these books", groups["Not part of these books"], 0.0),
+    )
+
+
+def ledger_groups(
+    assessment: Assessment, *, most_count: int | None = None
+) -> tuple[tuple[str, list[Entry]], ...]:
+    """Return the entries of the books under their headings, a mean of the days of the use, in Wh a day.
+
+    Parameters
+    ----------
+    most_count : consumers told by name, the largest ones; None = all
+    """
     design, energy = assessment.design, assessment.energy
     books, days = energy.ledger, float(energy.day_count)
     stored = books.stored_change_wh / days
@@ -113,7 +135,8 @@ def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
         came_in.append(("out of the battery's store", -stored))
     taken = _largest(
         [(load.name, float(books.load_wh[load.index]) / days) for load in design.loads]
-        + [("own consumption of parts", books.standby_wh / days), ("cell heaters", books.heater_wh / days)]
+        + [("own consumption of parts", books.standby_wh / days), ("cell heaters", books.heater_wh / days)],
+        most_count,
     )
     if books.returned_wh > 0.0:
         taken.append(("given back to the vehicle", books.returned_wh / days))
@@ -132,16 +155,7 @@ def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
         ("loads straight from mains", float(books.mains_load_wh.sum()) / days),
         ("wanted by loads and not given", float(energy.unserved_wh.sum()) / days),
     ]
-    in_wh = sum(energy_wh for _, energy_wh in came_in)
-    out_wh = sum(energy_wh for _, energy_wh in (*taken, *lost))
-    return (
-        *_group("In", came_in, in_wh),
-        _sum("all that came in", in_wh),
-        *_group("Out", taken, out_wh),
-        *_group("Lost", lost, out_wh),
-        _sum("all that went out or was lost", out_wh),
-        *_group("Not part of these books", beside, 0.0),
-    )
+    return (("In", came_in), ("Out", taken), ("Lost", lost), ("Not part of these books", beside))
 
 
 def _by_source(energy: EnergyResult) -> list[Entry]:
@@ -149,13 +163,13 @@ def _by_source(energy: EnergyResult) -> list[Entry]:
     return [(f"{SOURCE_WORD[kind]}, {label}", energy_wh) for label, kind, energy_wh in each]
 
 
-def _largest(entries: list[Entry]) -> list[Entry]:
+def _largest(entries: list[Entry], most_count: int | None) -> list[Entry]:
     """Return the largest entries by name and the rest as one."""
     ordered = sorted(entries, key=lambda entry: -entry[1])
-    if len(ordered) <= MOST_ENTRIES:
+    if most_count is None or len(ordered) <= most_count:
         return ordered
-    rest = ordered[MOST_ENTRIES - 1 :]
-    return [*ordered[: MOST_ENTRIES - 1], (f"{len(rest)} smaller ones", sum(wh for _, wh in rest))]
+    rest = ordered[most_count - 1 :]
+    return [*ordered[: most_count - 1], (f"{len(rest)} smaller ones", sum(wh for _, wh in rest))]
 
 
 def _group(name: str, entries: list[Entry], whole_wh: float) -> tuple[LedgerLine, ...]:

@@ -12,6 +12,7 @@ from ampwright.standards.astm_b258.gauge import AWG_NAMES, area_mm2
 from ampwright.units import degf_from_degc, inch_from_mm
 
 __all__ = [
+    "MINUS",
     "NARROW_SPACE",
     "UNIT_SPACE",
     "UnitSystem",

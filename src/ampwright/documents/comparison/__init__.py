@@ -1,0 +1,1 @@
+"""What differs between two jobs, or two revisions of one, and what that does to the answer."""
