@@ -12,10 +12,10 @@ from ampwright.assessment.settings_advice import (
     advised_idle_a,
     advised_input_a,
     advised_output_a,
-    rest_v,
 )
 from ampwright.assessment.settings_plan import settings_plan
 from ampwright.assessment.settings_records import DeviceSettings, SettingLine
+from ampwright.energy.bank import rest_v
 from ampwright.job.design import DesignPart
 
 LEAD = {"part/battery/part": "agm-200"}

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from ampwright.assessment.sag import Sag, sag_of
 from ampwright.assessment.setting_range import is_settable, setting_range
 from ampwright.energy.alternator import AlternatorState
-from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.bank import rest_v
 from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import as_charger, set_float_v, set_inverter_stop_v
@@ -50,12 +48,6 @@ class CutoffAdvice:
     """Reason of the lower voltage."""
     why_close: str
     """Reason of the upper voltage."""
-
-
-def rest_v(design: Design, soc_frac: float) -> float:
-    """Return the rest voltage of the bank at a state of charge."""
-    bank = bank_table(design)
-    return float(np.interp(soc_frac * bank_capacity_ah(design), bank.table_ah, bank.table_v))
 
 
 def advised_cutoff(design: Design, network: NetworkResult, energy: EnergyResult) -> CutoffAdvice:

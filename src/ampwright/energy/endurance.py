@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.climate.series import SunSeries, repeated
-from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.bank import bank_table
 from ampwright.energy.charger_row import SourceKind
 from ampwright.energy.converters import idle_rows
 from ampwright.energy.schedule import schedule_of
@@ -98,7 +98,7 @@ def storage_days(design: Design) -> float:
     stop_ah = float(np.interp(stop_v, bank.table_v, bank.table_ah))
     if drain_a <= 0.0:
         return math.inf
-    return (bank_capacity_ah(design) - stop_ah) / drain_a / 24.0
+    return (float(bank.table_ah[-1]) - stop_ah) / drain_a / 24.0
 
 
 def _stored_w(design: Design) -> float:

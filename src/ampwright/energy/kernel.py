@@ -10,7 +10,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from ampwright.energy.bus.kernel import battery_current_a, charge_at_balance_ah, sagging_v, surplus_a
+from ampwright.energy.bus.kernel import battery_current_a, level_at_balance_ah, sagging_v, surplus_a
 from ampwright.energy.physics.kernel import (
     charge_after_ah,
     charger_a,
@@ -18,6 +18,7 @@ from ampwright.energy.physics.kernel import (
     cold_factor,
     consumer_a,
     fridge_step,
+    level_span_h,
     table_mean,
     table_value,
     wanted_cooling_w,
@@ -34,12 +35,14 @@ from ampwright.energy.tables import (
 
 __all__ = ["run"]
 
+RATED_DEGC = 20.0  # lead-acid is rated at this temperature (IEC 60896, second hand)
+
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
-State = tuple[float, float, float, float, float, bool, bool, bool, bool, bool]
-"""Charge, first guess, resistance, self-discharge, heater; cut off, open, over voltage, cold, frozen."""
-Settled = tuple[float, float, float, float, float, int, float, bool, bool, bool]
-"""Battery current, bus voltage, share of the chargers used, charge and voltage at the end, ..."""
+State = tuple[float, float, float, float, float, float, float, float, float, bool, bool, bool, bool, bool]
+"""Charge, level, level without current, its span, lowest level, guess, resistance, self-discharge, heater; flags."""
+Settled = tuple[float, float, float, float, float, float, int, float, bool, bool, bool]
+"""Battery current, bus voltage, share of the chargers used, charge, level and voltage at the end, ..."""
 
 
 @njit(cache=True, error_model="numpy", forceinline=True)
@@ -145,7 +148,8 @@ def settle(
     active: ActiveTable,
 ) -> Settled:
     """Solve a step again and again until no cut-off changes: currents, voltages and the cut-offs' states."""
-    q, guess, ohm, self_a, heat_w, is_cut, is_open, is_over, is_cold, is_frozen = state
+    q, level, rested, span_h, floor, guess, ohm, self_a, heat_w = state[:9]
+    is_cut, is_open, is_over, is_cold, is_frozen = state[9:]
     dt, nominal_v, limits_a, available_w = (
         steps.step_h,
         consumers.nominal_v,
@@ -155,37 +159,48 @@ def settle(
     capacity = bank.table_ah[-1]
     accepted = 1.0 - math.exp(-dt / bank.acceptance_h) if bank.acceptance_h > 0.0 else 1.0
     full_a = accepted * max(capacity - q, 0.0) / (bank.efficiency_frac * dt)
+    if span_h > dt:
+        full_a = min(full_a, max((capacity - rested) / span_h + self_a, 0.0) / bank.efficiency_frac)
     top_v = 0.0
     for k in range(limits_a.size):
         if limits_a[k] > 0.0 and available_w[k] > 0.0:
             top_v = max(top_v, sources.set_v[k])
-    amps, bus, used, q_end, v_end, sag_v, count, fixed_w = 0.0, 0.0, 1.0, q, 0.0, 0.0, 0, 0.0
+    amps, bus, used, end, v_end, sag_v, count, fixed_w = 0.0, 0.0, 1.0, level, 0.0, 0.0, 0, 0.0
     for _ in range(4 + lock.size):
         stopped = is_open or is_frozen
         count, is_long = 0, False
         if not stopped:
             count, is_long = gather(t, steps, consumers, fridge_duty, lock, is_cut, active)
         fixed_w = 0.0 if stopped else steps.standby_w[steps.row[t]] + heat_w
-        now = (q, self_a, ohm, fixed_w, dt)
+        now = (level, rested, span_h, floor, self_a, ohm, fixed_w)
         most_a = 0.0 if is_cold or is_over else full_a
         amps, bus, used, is_empty = battery_current_a(
             guess, most_a, bank, now, sources, limits_a, available_w, active, count, nominal_v
         )
-        q_end = min(max(charge_after_ah(q, amps, bank.efficiency_frac, self_a, dt), 0.0), capacity)
-        rest_v = table_value(bank.table_ah, bank.table_v, q_end)
+        end = min(max(charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h), 0.0), capacity)
+        rest_v = table_value(bank.table_ah, bank.table_v, end)
         # Where the table is steep a mean over the step would overshoot the end of charge and ring about it.
         if amps > 0.0 and (
             surplus_a(rest_v, fixed_w, sources, limits_a, available_w, active, count, nominal_v) < 0.0
         ):
-            q_end = charge_at_balance_ah(
-                q, q_end, fixed_w, bank, sources, limits_a, available_w, active, count, nominal_v
+            end = level_at_balance_ah(
+                min(level, rested),
+                end,
+                fixed_w,
+                bank,
+                sources,
+                limits_a,
+                available_w,
+                active,
+                count,
+                nominal_v,
             )
-            most_a = max(((q_end - q) / dt + self_a) / bank.efficiency_frac, 0.0)
+            most_a = max(((end - rested) / span_h + self_a) / bank.efficiency_frac, 0.0)
             amps, bus, used, is_empty = battery_current_a(
                 guess, most_a, bank, now, sources, limits_a, available_w, active, count, nominal_v
             )
-            q_end = min(max(charge_after_ah(q, amps, bank.efficiency_frac, self_a, dt), 0.0), capacity)
-            rest_v = table_value(bank.table_ah, bank.table_v, q_end)
+            end = min(max(charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h), 0.0), capacity)
+            rest_v = table_value(bank.table_ah, bank.table_v, end)
         v_end = rest_v + amps * ohm
         if amps > 0.0:
             v_end = min(v_end, max(top_v, rest_v))
@@ -205,7 +220,8 @@ def settle(
             is_open = True
         else:
             break
-    return amps, bus, used, q_end, v_end, count, fixed_w, is_cut, is_open, is_over
+    q_end = min(max(charge_after_ah(q, amps, bank.efficiency_frac, self_a, dt), 0.0), capacity)
+    return amps, bus, used, q_end, end, v_end, count, fixed_w, is_cut, is_open, is_over
 
 
 @njit(cache=True, error_model="numpy", forceinline=True)
@@ -291,15 +307,32 @@ def advance_fridges(
 
 @njit(cache=True, error_model="numpy", forceinline=True)
 def book_battery(
-    q: float, amps: float, ohm: float, self_a: float, bank: BankTable, step_h: float, out: KernelResult
+    charge: tuple[float, float, float, float, float],
+    amps: float,
+    ohm: float,
+    self_a: float,
+    bank: BankTable,
+    step_h: float,
+    out: KernelResult,
 ) -> None:
-    """Enter the battery's losses and what it stored."""
+    """Enter the battery's losses and what it stored; what charge loses on its way inside counts as resistance."""
+    q, level, rested, span_h, share = charge
     after = charge_after_ah(q, amps, bank.efficiency_frac, self_a, step_h)
-    open_v = table_mean(bank.table_ah, bank.table_v, q, after)
-    out.terms_wh[5] += amps * amps * ohm * step_h
+    level_after = charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h)
+    open_v = table_mean(bank.table_ah, bank.table_v, level, level_after)
+    moved_wh = open_v * (after - q)
+    stored_wh = moved_wh
+    if share < 1.0:
+        bound, bound_after = (
+            (q - share * level) / (1.0 - share),
+            (after - share * level_after) / (1.0 - share),
+        )
+        bound_v = table_mean(bank.table_ah, bank.table_v, bound, bound_after) if bound_after != bound else 0.0
+        stored_wh = share * open_v * (level_after - level) + (1.0 - share) * bound_v * (bound_after - bound)
+    out.terms_wh[5] += amps * amps * ohm * step_h + moved_wh - stored_wh
     out.terms_wh[6] += open_v * (1.0 - bank.efficiency_frac) * max(amps, 0.0) * step_h
     out.terms_wh[7] += open_v * self_a * step_h
-    out.terms_wh[8] += open_v * (after - q)
+    out.terms_wh[8] += stored_wh
 
 
 @njit(cache=True, error_model="numpy")
@@ -321,8 +354,12 @@ def run(
     temp, ice = fridges.set_degc.copy(), fridges.ice_wh.copy()
     cop, fridge_duty = np.zeros(n_fr), np.zeros(n_fr)
     keep = math.exp(-dt / bank.lag_h)
+    span_h, stays = (
+        level_span_h(bank.available_frac, bank.exchange_per_h, dt),
+        math.exp(-bank.exchange_per_h * dt),
+    )
     is_cut, is_open, is_over = False, False, False
-    q, cell, guess = start_ah, start_degc, 0.0
+    q, level, cell, guess = start_ah, start_ah, start_degc, 0.0
     last_v = table_value(bank.table_ah, bank.table_v, q)
     out.charge_ah[0] = q
     for t in range(steps.row.size):
@@ -338,8 +375,11 @@ def run(
         self_a = min(bank.self_discharge_a, q / dt)
         heat_w = heater_power_w(bank, cell, steps.zone_degc[t], steps.limit_a[t], steps.available_w[t], dt)
         wanted_duty(t, steps, fridges, temp, ice, cop, fridge_duty)
-        state = (q, guess, ohm, self_a, heat_w, is_cut, is_open, is_over, is_cold, is_frozen)
-        amps, bus, used, q_end, v_end, count, fixed_w, is_cut, is_open, is_over = settle(
+        rested = q + (level - q) * stays
+        floor = bank.table_ah[-1] * min(bank.cold_loss_frac_per_k * max(RATED_DEGC - cell, 0.0), 1.0)
+        now = (q, level, rested, span_h, floor, guess, ohm, self_a, heat_w)
+        state = (*now, is_cut, is_open, is_over, is_cold, is_frozen)
+        amps, bus, used, q_end, level_end, v_end, count, fixed_w, is_cut, is_open, is_over = settle(
             t, state, bank, consumers, sources, steps, fridge_duty, lock, active
         )
         if is_open or is_frozen:
@@ -348,9 +388,9 @@ def run(
         book_consumers(t, bus, consumers, steps, fridge_duty, active, count, last_a, out)
         out.terms_wh[2] += (fixed_w - heat_w) * dt
         out.terms_wh[3] += heat_w * dt
-        book_battery(q, amps, ohm, self_a, bank, dt, out)
+        book_battery((q, level, rested, span_h, bank.available_frac), amps, ohm, self_a, bank, dt, out)
         advance_fridges(t, fridges, consumers, steps, cop, temp, ice, out)
-        rest_v = table_value(bank.table_ah, bank.table_v, q_end)
+        rest_v = table_value(bank.table_ah, bank.table_v, level_end)
         peak_v = rest_v
         if count > 0:
             peak_v = sagging_v(rest_v, ohm, fixed_w, active, active.peak_w, count, nominal_v)
@@ -360,5 +400,5 @@ def run(
         out.is_cut[t], out.is_open[t], out.is_blocked[t] = is_cut, is_open or is_frozen, is_cold or is_over
         goal = steps.zone_degc[t] + heat_w / bank.cooling_w_per_k
         cell = goal + (cell - goal) * keep
-        q, last_v, guess = q_end, v_end, amps
+        q, level, last_v, guess = q_end, level_end, v_end, amps
         out.charge_ah[t + 1] = q

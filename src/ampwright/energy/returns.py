@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.energy.alternator import charging_v, closing_joins, join_path_ohm
-from ampwright.energy.bank import bank_table
+from ampwright.energy.bank import bank_table, rest_v
 from ampwright.energy.consumers import Consumers
 from ampwright.energy.converters import KINDS
 from ampwright.energy.frame import Frame
@@ -51,15 +51,14 @@ def return_rows(frame: Frame) -> tuple[ReturnRow, ...]:
     vehicle = design.vehicle
     if not vehicle.has_alternator or vehicle.regulation != "regulated":
         return ()
-    bank = bank_table(design)
-    rest_v = float(np.interp(design.start_soc_frac * bank.table_ah[-1], bank.table_ah, bank.table_v))
+    at_start_v = rest_v(design, design.start_soc_frac)
     mean_v = charging_v(vehicle, "road")
     night = np.mean(frame.sun.sun_elevation_deg.reshape(-1, frame.sun.steps_per_day) < 0.0, axis=0)
     road = frame.schedule.state("road") * (1.0 - vehicle.engine_off_frac)
     found: list[ReturnRow] = []
     for join in closing_joins(design):
         path_ohm = join_path_ohm(design, frame.path_ohm, join)
-        driven_a = max(rest_v - mean_v, 0.0) / (path_ohm + bank.resistance_ohm)
+        driven_a = max(at_start_v - mean_v, 0.0) / (path_ohm + bank_table(design).resistance_ohm)
         if driven_a <= 0.0 or not _stays_closed(join, vehicle.alternator_low_v):
             continue
         by_day, by_night = (

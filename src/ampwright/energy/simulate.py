@@ -21,7 +21,7 @@ from ampwright.energy.alternator import (
     relay_rows,
     with_reach,
 )
-from ampwright.energy.bank import bank_capacity_ah, bank_table
+from ampwright.energy.bank import bank_table, charge_at_ah, rest_v, soc_at_frac
 from ampwright.energy.calendar import Calendar
 from ampwright.energy.charger_row import ChargerRow
 from ampwright.energy.consumers import Consumers, consumers_of, standby_by_plan_w
@@ -99,7 +99,7 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
         fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac),
         model.steps,
         empty_active(consumers.kind.size),
-        start_frac * bank_capacity_ah(model.frame.design),
+        charge_at_ah(model.bank, start_frac),
         periodic_start(
             model.steps.zone_degc[: model.frame.calendar.steps_per_day], model.steps.step_h, model.bank.lag_h
         ),
@@ -118,9 +118,8 @@ def energy_model(
     consumers = with_returns(consumers_of(design, schedule, frame.wiring, path_ohm), return_rows(frame))
     fridges = fridge_steps(design, schedule, calendar, air, consumers.fridges)
     alternator = with_reach(frame, alternator_states(design, frame.wiring, path_ohm))
-    rest_v = float(np.interp(0.5 * bank.table_ah[-1], bank.table_ah, bank.table_v))
     chargers = (
-        *panel_rows(frame, rest_v=rest_v),
+        *panel_rows(frame, rest_v=rest_v(design, 0.5)),
         *alternator_rows(frame, alternator),
         *relay_rows(frame, alternator),
         *direct_rows(frame, alternator),
@@ -271,7 +270,7 @@ def _result(model: EnergyModel, out: KernelResult) -> EnergyResult:
         day_of_step=steps // calendar.steps_per_day,
         minute_of_step=(steps % calendar.steps_per_day) * (1440 // calendar.steps_per_day),
         plan_of_step=np.repeat(calendar.plan_of_day, calendar.steps_per_day),
-        soc_frac=out.charge_ah / model.bank.table_ah[-1],
+        soc_frac=soc_at_frac(model.bank, out.charge_ah),
         battery_v=out.battery_v,
         battery_low_v=out.low_v,
         battery_a=out.battery_a,

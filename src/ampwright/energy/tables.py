@@ -35,6 +35,8 @@ class BankTable(NamedTuple):
     """Charge at the points of the open-circuit table, rising, from 0 to the capacity."""
     table_v: Array
     """Open-circuit voltage at those points."""
+    rated_ah: float
+    """Rated capacity; lithium's is the last of `table_ah`, lead-acid gives more when emptied slowly."""
     resistance_ohm: float
     """Internal resistance at 25 degC."""
     doubling_k: float
@@ -45,6 +47,12 @@ class BankTable(NamedTuple):
     """Own loss as a current."""
     acceptance_h: float
     """Time constant of the charge acceptance; 0 = takes what the voltages drive."""
+    available_frac: float
+    """Share of the charge that is available at once (kinetic model); 1 = all."""
+    exchange_per_h: float
+    """Rate at which the rest becomes available."""
+    cold_loss_frac_per_k: float
+    """Share of the capacity lost for each kelvin below 20 degC."""
     cutoff_v: float
     """Voltage below which discharge is blocked; 0 = nothing blocks."""
     reconnect_v: float

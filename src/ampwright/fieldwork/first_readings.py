@@ -11,8 +11,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from ampwright.assessment.reach import reached
-from ampwright.energy.bank import bank_table
-from ampwright.fieldwork.predicted_circuits import rest_v
+from ampwright.energy.bank import bank_table, rest_v
 from ampwright.fieldwork.predicted_system import standby_a
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.nodes import STARTER_NODE

@@ -10,10 +10,10 @@ from ampwright.assessment.as_left import reading_tolerance
 from ampwright.assessment.reach import reached
 from ampwright.assessment.result import Assessment
 from ampwright.energy.alternator import AlternatorState
-from ampwright.energy.bank import bank_table
+from ampwright.energy.bank import bank_table, rest_v
 from ampwright.fieldwork.bench import Bench, FeedingSource, WayDrop, way_drop
 from ampwright.fieldwork.predicted import PredictedTest, State
-from ampwright.fieldwork.predicted_circuits import battery_source, loop_doubts, rest_v
+from ampwright.fieldwork.predicted_circuits import battery_source, loop_doubts
 from ampwright.fieldwork.tolerance import (
     CLAMP,
     MULTIMETER,

@@ -10,10 +10,8 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-import numpy as np
-
 from ampwright.assessment.result import Assessment
-from ampwright.energy.bank import bank_table
+from ampwright.energy.bank import bank_table, rest_v
 from ampwright.fieldwork.bench import Bench, FeedingSource, WayDrop, way_drop
 from ampwright.fieldwork.predicted import PredictedTest
 from ampwright.fieldwork.tolerance import (
@@ -38,7 +36,6 @@ __all__ = [
     "battery_source",
     "circuit_tests",
     "loop_doubts",
-    "rest_v",
 ]
 
 TEST_SOC_FRAC = 0.8
@@ -71,12 +68,6 @@ class _Target:
     """Indices of the loads that are on."""
     is_alone: bool
     """True when nothing else on its way carries current."""
-
-
-def rest_v(design: Design, soc_frac: float) -> float:
-    """Return the rest voltage of the whole bank at a state of charge."""
-    bank = bank_table(design)
-    return float(np.interp(soc_frac * bank.table_ah[-1], bank.table_ah, bank.table_v))
 
 
 def battery_source(design: Design) -> FeedingSource:

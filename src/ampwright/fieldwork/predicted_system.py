@@ -9,9 +9,9 @@ from ampwright.assessment.as_left import reading_tolerance
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.settings_plan import settings_plan
 from ampwright.assessment.settings_records import SettingLine
+from ampwright.energy.bank import rest_v
 from ampwright.energy.endurance import standing_drain_a
 from ampwright.fieldwork.predicted import PredictedTest
-from ampwright.fieldwork.predicted_circuits import rest_v
 from ampwright.fieldwork.tolerance import (
     MILLIAMPERE_CLAMP,
     MULTIMETER,

@@ -9,7 +9,7 @@ from annotated_types import Ge, Gt, Le
 from ampwright.parts.base import PartBase, StopInput
 from ampwright.records import Count, Fraction, NonNegative, Positive, Temperature, record
 
-__all__ = ["Battery", "CyclePoint"]
+__all__ = ["Battery", "CyclePoint", "RatePoint"]
 
 
 @record
@@ -20,6 +20,16 @@ class CyclePoint:
     """Depth of each cycle, from full."""
     cycle_count: Annotated[int, Ge(1), Le(1_000_000)]
     """Cycles until it holds 80 % of its label."""
+
+
+@record
+class RatePoint:
+    """What a battery gives when it is emptied in a stated time."""
+
+    duration_h: Positive
+    """Time in which a constant current empties it."""
+    capacity_ah: Positive
+    """Charge it gives in that time, at 20 degC."""
 
 
 @record
@@ -76,6 +86,8 @@ class Battery(PartBase):
     """Own loss per month at 20 degC, management's consumption not included."""
     charge_efficiency_frac: Fraction
     """Ah out per Ah in."""
+    capacity_at_rates: tuple[RatePoint, ...] = ()
+    """Lead-acid: capacity of one case at other discharge times, short ones first, at least three; empty = by the usual Peukert exponent of its build."""
     cycle_life: tuple[CyclePoint, ...] = ()
     """Cycles by depth at 25 degC, shallow ones first, the last of depth 1; empty = not stated."""
     float_life_years: NonNegative = 0.0

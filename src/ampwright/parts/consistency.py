@@ -16,6 +16,8 @@ from ampwright.parts.switchgear import OutputModule
 
 __all__ = ["contradictions"]
 
+FEWEST_RATES = 3
+
 _RISING: tuple[tuple[str, ...], ...] = (
     ("ambient_min_degc", "ambient_max_degc"),
     ("charge_min_degc", "charge_max_degc"),
@@ -71,6 +73,7 @@ def contradictions(part: Part) -> Iterator[tuple[str, str]]:
         yield from _group_contradictions(part)
     yield from _supply_contradictions(part)
     yield from _cycle_contradictions(part)
+    yield from _rate_contradictions(part)
 
 
 def _supply_contradictions(part: Part) -> Iterator[tuple[str, str]]:
@@ -150,6 +153,21 @@ def _cycle_contradictions(part: Part) -> Iterator[tuple[str, str]]:
         if high.depth_frac <= low.depth_frac or high.cycle_count > low.cycle_count:
             yield "cycle_life", "depths must rise and cycles must not; sort the points from shallow to deep"
             return
+
+
+def _rate_contradictions(part: Part) -> Iterator[tuple[str, str]]:
+    points = part.capacity_at_rates if isinstance(part, Battery) else ()
+    if not (isinstance(part, Battery) and points):
+        return
+    if part.chemistry == "lfp":
+        yield (
+            "capacity_at_rates",
+            "only lead-acid gives less the faster it is emptied; leave it out for lithium",
+        )
+    elif len(points) < FEWEST_RATES:
+        yield "capacity_at_rates", f"give at least {FEWEST_RATES} discharge times; you gave {len(points)}"
+    elif any(b.duration_h <= a.duration_h or b.capacity_ah <= a.capacity_ah for a, b in pairwise(points)):
+        yield "capacity_at_rates", "times and capacities must both rise; sort the points from short to long"
 
 
 def _relay_contradictions(relay: Relay) -> Iterator[tuple[str, str]]:

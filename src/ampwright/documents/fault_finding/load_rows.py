@@ -9,10 +9,10 @@ from ampwright.documents.fault_finding.records import Symptom
 from ampwright.documents.pack.records import Material
 from ampwright.documents.sheet.figures import limits
 from ampwright.documents.words.words import Words
+from ampwright.energy.bank import rest_v
 from ampwright.energy.endurance import storage_days
 from ampwright.fieldwork.first_readings import last_step
 from ampwright.fieldwork.predicted import PredictedTest
-from ampwright.fieldwork.predicted_circuits import rest_v
 from ampwright.job.design import Design
 from ampwright.parts.inverter import Inverter
 

@@ -1,8 +1,9 @@
 """Current and voltage of the battery's bus in one step: chargers, consumers and battery together.
 
 Unknown is the battery's mean current I (positive = charging). The bus voltage is the mean open-circuit
-voltage between the charge before and after, plus I times the resistance, so that what the battery takes in
-is stored, lost in resistance, in coulombs or in self-discharge, without remainder.
+voltage between the level before and after, plus I times the resistance, so that what the battery takes in
+is stored, lost in resistance, in coulombs or in self-discharge, without remainder. The level is the charge at
+which a rested battery has the same voltage; lithium is always rested here.
 """
 
 import numpy as np
@@ -24,14 +25,14 @@ from ampwright.energy.tables import (
 
 __all__ = [
     "battery_current_a",
-    "charge_at_balance_ah",
+    "level_at_balance_ah",
     "sagging_v",
     "surplus_a",
 ]
 
 Floats = NDArray[np.float64]
-Now = tuple[float, float, float, float, float]
-"""Charge, self-discharge, resistance, fixed power, length of the step."""
+Now = tuple[float, float, float, float, float, float, float]
+"""Level, level after the step without current, how long a current moves it, lowest level, self-discharge, ..."""
 SOLVE_REL = 1e-13
 MOST_ITERATIONS = 80
 COLLAPSED = 0.25  # of the nominal voltage: below this no bus is left
@@ -71,9 +72,9 @@ def bus_balance(
     nominal_v: float,
 ) -> tuple[float, float, float]:
     """Return the current left over at the bus for a guess of the battery's, the bus voltage, and the scale."""
-    charge_ah, self_a, ohm, fixed_w, step_h = now
-    after = charge_after_ah(charge_ah, current_a, bank.efficiency_frac, self_a, step_h)
-    bus_v = table_mean(bank.table_ah, bank.table_v, charge_ah, after) + current_a * ohm
+    level_ah, rested_ah, span_h, _, self_a, ohm, fixed_w = now
+    after = charge_after_ah(rested_ah, current_a, bank.efficiency_frac, self_a, span_h)
+    bus_v = table_mean(bank.table_ah, bank.table_v, level_ah, after) + current_a * ohm
     bus_v = max(bus_v, COLLAPSED * nominal_v)
     given = chargers_a(sources, limits_a, available_w, bus_v)
     taken = consumers_a(active, active.power_w, count, nominal_v, bus_v) + fixed_w / bus_v
@@ -97,8 +98,8 @@ def battery_current_a(
 
     Safeguarded secant: bracketed between the current that empties the battery and the one that fills it.
     """
-    charge_ah, self_a, _, _, step_h = now
-    bottom = self_a - charge_ah / step_h
+    _, rested_ah, span_h, floor_ah, self_a, _, _ = now
+    bottom = self_a - max(rested_ah - floor_ah, 0.0) / span_h
     hi, noise_a = 0.0, 0.0
     for k in range(limits_a.size):
         if limits_a[k] > 0.0 and available_w[k] > 0.0:
@@ -149,8 +150,8 @@ def surplus_a(
 
 
 @njit(cache=True, error_model="numpy")
-def charge_at_balance_ah(
-    charge_ah: float,
+def level_at_balance_ah(
+    level_ah: float,
     after_ah: float,
     fixed_w: float,
     bank: BankTable,
@@ -161,8 +162,8 @@ def charge_at_balance_ah(
     count: int,
     nominal_v: float,
 ) -> float:
-    """Return the charge between two at which chargers and consumers balance at rest voltage; by halving."""
-    lo, hi = charge_ah, after_ah
+    """Return the level between two at which chargers and consumers balance at rest voltage; by halving."""
+    lo, hi = level_ah, after_ah
     for _ in range(26):
         middle = 0.5 * (lo + hi)
         rest_v = table_value(bank.table_ah, bank.table_v, middle)

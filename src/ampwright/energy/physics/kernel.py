@@ -16,6 +16,7 @@ __all__ = [
     "cold_factor",
     "consumer_a",
     "fridge_step",
+    "level_span_h",
     "periodic_start",
     "table_mean",
     "table_value",
@@ -169,6 +170,19 @@ def charge_after_ah(
 ) -> float:
     """Charge after a step of constant current."""
     return charge_ah + (current_a * (efficiency_frac if current_a > 0.0 else 1.0) - self_a) * step_h
+
+
+@njit(cache=True, error_model="numpy", inline="always")
+def level_span_h(available_frac: float, exchange_per_h: float, step_h: float) -> float:
+    """Return by how many Ah each ampere of a step moves the level: the step itself, and more while charge is on its way.
+
+    Kinetic battery model, J. F. Manwell and J. G. McGowan, Solar Energy 50 (1993) 399, its exact step for constant
+    current written for the level h = (charge available) / c: h' = q + (h - q) exp(-k dt) + I times this.
+    """
+    if available_frac >= 1.0:
+        return step_h
+    lag_h = -math.expm1(-exchange_per_h * step_h) / exchange_per_h
+    return step_h + (1.0 - available_frac) / available_frac * lag_h
 
 
 @njit(cache=True, error_model="numpy")
