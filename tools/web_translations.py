@@ -21,6 +21,9 @@ from babel.messages.extract import DEFAULT_KEYWORDS, extract
 from babel.messages.pofile import read_po, write_po
 from django.utils.translation.template import templatize
 
+from ampwright.job.records import Job
+from ampwright.web.fields import YES_NO, english_fields
+
 WEB = Path(__file__).parents[1] / "src" / "ampwright" / "web"
 FOLDER = WEB / "words"
 LANGUAGES = ("de",)
@@ -38,7 +41,7 @@ Key = tuple[Any, str | None]
 
 def texts(area: str) -> set[Key]:
     """Return every text of an area: text (with its plural), and context."""
-    return {"pages": _texts_of_pages}[area]()
+    return {"pages": _texts_of_pages, "fields": _texts_of_fields}[area]()
 
 
 def _texts_of_pages() -> set[Key]:
@@ -47,6 +50,22 @@ def _texts_of_pages() -> set[Key]:
         found.update(_marked(template_source(path.read_text(encoding="utf-8")), path))
     for path in sorted(WEB.rglob("*.py")):
         found.update(_marked(path.read_text(encoding="utf-8"), path))
+    return found
+
+
+def _texts_of_fields() -> set[Key]:
+    """Return labels, meanings and choices of every field that a job can say."""
+    found: set[Key] = set()
+    waiting, seen = [Job], {Job}
+    while waiting:
+        for field in english_fields(waiting.pop()):
+            found.add((field.label, "field"))
+            found.update((YES_NO.get(each, each), "choice") for each in field.choices)
+            if field.meaning:
+                found.add((field.meaning, None))
+            if field.below is not None and field.below not in seen:
+                seen.add(field.below)
+                waiting.append(field.below)
     return found
 
 

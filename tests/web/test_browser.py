@@ -244,9 +244,9 @@ def test_a_load_is_added_by_keyboard_alone(page, server):
         page.keyboard.press("Tab")
         focus = page.evaluate("document.activeElement.tagName + ' ' + document.activeElement.innerText")
         seen.append(focus)
-        if "Add a row to loads" in focus:
+        if "Add a row: Loads" in focus:
             break
-    assert "Add a row to loads" in seen[-1], seen[-5:]
+    assert "Add a row: Loads" in seen[-1], seen[-5:]
     page.keyboard.press("Enter")
     for text in ("fan", "Roof fan"):
         page.keyboard.press("Tab")

@@ -5,20 +5,24 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from django.utils.translation import get_language, gettext
 
+from ampwright.assessment.result import Assessment
+from ampwright.documents.cautions import hazards
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.chart_svg import chart_svg
 from ampwright.documents.electrician import electrician_list
 from ampwright.documents.energy_view import use_course
 from ampwright.documents.report_model import report_model
 from ampwright.documents.use_course import UseCourse
+from ampwright.documents.words.words import LANGUAGES, Words, english, load_words
 from ampwright.findings import Finding, Group, Severity
 from ampwright.records import record
 from ampwright.sizing.sureness import chance_sentence
 from ampwright.web.answers import Live
 from ampwright.web.signs import finding_sign
 
-__all__ = ["DayLine", "answer_words"]
+__all__ = ["DayLine", "answer_words", "reader_words"]
 
 CHART_MM = 182.0
 HEAVY = (Severity.FAIL, Severity.CONDITION, Severity.NOT_CHECKED, Severity.ADVICE)
@@ -45,7 +49,7 @@ def answer_words(live: Live) -> dict[str, Any]:
     if live.assessment is None:
         return {}
     found, course = live.assessment, use_course(live.assessment)
-    chart = soc_chart(course, width_mm=CHART_MM, units=found.design.job.job.units)
+    chart = soc_chart(course, width_mm=CHART_MM, units=found.design.job.job.units, words=reader_words())
     words: dict[str, Any] = {
         "run_out": found.run_out.message,
         "chart": chart_svg(chart, family="inherit") if chart is not None else "",
@@ -55,13 +59,30 @@ def answer_words(live: Live) -> dict[str, Any]:
     if live.answer is None:
         return words
     answer, sheet = live.answer, electrician_list(found)
+    report = report_model(answer)
     return {
         **words,
-        "report": report_model(answer),
+        "report": report,
+        "cautions": _cautions(found, report.cautions),
+        "limits": [reader_words()(text) for text in report.limits],
+        "day_count": course.day_count,
         "chance": chance_sentence(answer.chance) if answer.chance is not None else "",
         "electrician": sheet,
         "facts": "; ".join(sheet.facts) if sheet is not None else "",
     }
+
+
+def reader_words() -> Words:
+    """Return the documents' catalogue in the reader's language."""
+    spoken = get_language() or "en"
+    return next((load_words(each) for each in LANGUAGES if each == spoken), english())
+
+
+def _cautions(found: Assessment, said: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the cautions in the reader's language, as far as the documents say them in it."""
+    words, plain = reader_words(), hazards(found.design, english())
+    own = dict(zip(plain, hazards(found.design, words), strict=True))
+    return tuple(own.get(text) or words(text) for text in said)
 
 
 def day_lines(course: UseCourse) -> tuple[DayLine, ...]:
@@ -76,10 +97,14 @@ def _day(course: UseCourse, day: int, per_day: int) -> DayLine:
     return DayLine(
         day=day + 1,
         start=_percent(values[0]),
-        lowest=f"{_percent(values[low])} at {_clock(low * course.step_h)}",
-        highest=f"{_percent(values[high])} at {_clock(high * course.step_h)}",
+        lowest=_moment(values[low], low * course.step_h),
+        highest=_moment(values[high], high * course.step_h),
         end=_percent(values[-1]),
     )
+
+
+def _moment(frac: float, hours: float) -> str:
+    return gettext("{percent} at {clock}").format(percent=_percent(frac), clock=_clock(hours))
 
 
 def _percent(frac: float) -> str:
@@ -94,7 +119,7 @@ def _clock(hours: float) -> str:
 def _group(findings: tuple[Finding, ...], group: Group) -> dict[str, Any]:
     own = [finding for finding in findings if finding.group == group]
     return {
-        "title": str(group).capitalize(),
+        "title": gettext(str(group).capitalize()),
         "heavy": [(finding_sign(each.severity), each) for each in own if each.severity in HEAVY],
         "passed": [each for each in own if each.severity not in HEAVY],
     }

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from django.utils.translation import gettext
+
 from ampwright.errors import AmpwrightError, JobError
 from ampwright.job.text_edit import value_at, with_row, with_value, without_row
 from ampwright.job.text_places import KeyPath
@@ -38,7 +40,7 @@ def change_value(job_id: int, typed: Mapping[str, str], *, who: str) -> tuple[Re
     path = _path(typed)
     cell = cell_at({}, path)
     if cell is None or cell.field.below is not None:
-        raise AmpwrightError(f"{dotted(path)}: there is no such field")
+        raise AmpwrightError(gettext("{path}: there is no such field").format(path=dotted(path)))
     value = typed_value(cell.field, typed)
 
     def edit(last: Revision) -> str:
@@ -55,7 +57,7 @@ def add_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
     path = _path(typed)
     kind = record_at(path)
     if kind is None:
-        raise AmpwrightError(f"{dotted(path)}: there is no such table")
+        raise AmpwrightError(gettext("{path}: there is no such table").format(path=dotted(path)))
     row = {}
     for field in fields_of(kind):
         own = {
@@ -70,10 +72,12 @@ def add_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
         raw = toml_tables(last.text, JOB)
         _check_row(raw, path, typed)
         if not is_row and value_at(raw, path) is not None:
-            raise ChangedMeanwhileError(f"not saved: {dotted(path)} is there already; load the page anew")
+            message = gettext("not saved: {path} is there already; load the page anew")
+            raise ChangedMeanwhileError(message.format(path=dotted(path)))
         return with_row(last.text, path, row) if is_row else with_value(last.text, path, row)
 
-    what = f"{dotted(path)} {row.get('id', '')}: added".replace("  ", " ").replace(" :", ":")
+    place = f"{dotted(path)} {row.get('id', '')}".strip()
+    what = gettext("{place}: added").format(place=place)
     return change_job(job_id, edit, Change(who=who, what=what))
 
 
@@ -92,7 +96,7 @@ def copy_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
             )
         return with_row(last.text, path[:-1], row)
 
-    what = f"{dotted(path[:-1])} {typed.get('row', '')}: copied"
+    what = gettext("{place}: copied").format(place=f"{dotted(path[:-1])} {typed.get('row', '')}")
     return change_job(job_id, edit, Change(who=who, what=what))
 
 
@@ -105,7 +109,8 @@ def remove_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
         is_row = isinstance(path[-1], int)
         return without_row(last.text, path) if is_row else with_value(last.text, path, None)
 
-    what = f"{dotted(path)} {typed.get('row', '')}: removed".replace(" :", ":")
+    place = f"{dotted(path)} {typed.get('row', '')}".strip()
+    what = gettext("{place}: removed").format(place=place)
     return change_job(job_id, edit, Change(who=who, what=what))
 
 
@@ -121,7 +126,7 @@ def refusal(error: AmpwrightError, path: str = "") -> str:
 def _path(typed: Mapping[str, str]) -> KeyPath:
     path = path_of(typed.get("path", ""))
     if not path:
-        raise AmpwrightError("nothing was named that should change")
+        raise AmpwrightError(gettext("nothing was named that should change"))
     return path
 
 
@@ -129,9 +134,8 @@ def _check_unchanged(raw: Any, path: KeyPath, typed: Mapping[str, str]) -> None:
     _check_row(raw, path, typed)
     now = was_text(value_at(raw, path))
     if "was" in typed and typed["was"] != now:
-        raise ChangedMeanwhileError(
-            f"not saved: {path_text(path, raw)} was changed meanwhile and says {now} now; load the page anew"
-        )
+        message = gettext("not saved: {field} was changed meanwhile and says {value} now; load the page anew")
+        raise ChangedMeanwhileError(message.format(field=path_text(path, raw), value=now))
 
 
 def _check_row(raw: Any, path: KeyPath, typed: Mapping[str, str]) -> None:
@@ -139,10 +143,10 @@ def _check_row(raw: Any, path: KeyPath, typed: Mapping[str, str]) -> None:
     is_gone = any(value_at(raw, row) is None for row in rows)
     if is_gone or ("row" in typed and typed["row"] != row_name(raw, path)):
         raise ChangedMeanwhileError(
-            "not saved: rows of this table were changed meanwhile; load the page anew"
+            gettext("not saved: rows of this table were changed meanwhile; load the page anew")
         )
 
 
 def _said(path: KeyPath, row: str, value: Any) -> str:
     place = dotted(path) if not row else f"{path[0]} {row} {path[-1]}"
-    return f"{place}: {'taken away' if value is None else was_text(value)}"
+    return f"{place}: {gettext('taken away') if value is None else was_text(value)}"

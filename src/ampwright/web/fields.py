@@ -8,9 +8,11 @@ from __future__ import annotations
 import datetime as dt
 import types
 from collections.abc import Mapping
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import MISSING, fields, is_dataclass, replace
 from functools import lru_cache
 from typing import Any, Literal, get_args, get_origin
+
+from django.utils.translation import get_language, gettext, pgettext
 
 from ampwright.field_types import field_hints, field_meanings, options
 from ampwright.job.quantity import Measured, Unknown
@@ -18,10 +20,11 @@ from ampwright.job.unknowns import plain_words
 from ampwright.records import record
 from ampwright.units import symbol
 
-__all__ = ["Control", "Field", "fields_of", "shown_value", "typed_value"]
+__all__ = ["YES_NO", "Control", "Field", "english_fields", "fields_of", "shown_value", "typed_value"]
 
 Control = Literal["text", "number", "whole", "choice", "yes-no", "date", "list", "amount", "record", "rows"]
 NUMBERS = (int, float)
+YES_NO = {"true": "yes", "false": "no"}
 
 
 @record
@@ -39,7 +42,9 @@ class Field:
     control: Control
     """How it is typed."""
     choices: tuple[str, ...] = ()
-    """What may be chosen."""
+    """What may be chosen, as the job file says it."""
+    words: tuple[tuple[str, str], ...] = ()
+    """What may be chosen, each with its word for the reader."""
     below: type | None = None
     """Record of a nested table or of its rows."""
     is_needed: bool = False
@@ -50,9 +55,30 @@ class Field:
     """True where the list holds numbers."""
 
 
-@lru_cache(maxsize=128)
 def fields_of(kind: type) -> tuple[Field, ...]:
-    """Return the fields of a record in its order (a memo: a record never changes)."""
+    """Return the fields of a record in its order, in the reader's language."""
+    return _fields_in(kind, get_language() or "en")
+
+
+@lru_cache(maxsize=512)
+def _fields_in(kind: type, language: str) -> tuple[Field, ...]:  # noqa: ARG001 - what the memo tells apart
+    return tuple(_translated(field) for field in english_fields(kind))
+
+
+def _translated(field: Field) -> Field:
+    is_word = bool(field.choices)
+    return replace(
+        field,
+        label=pgettext("field", field.label),
+        meaning=gettext(field.meaning) if field.meaning else "",
+        default=pgettext("choice", field.default) if is_word and field.default else field.default,
+        words=tuple((choice, pgettext("choice", YES_NO.get(choice, choice))) for choice in field.choices),
+    )
+
+
+@lru_cache(maxsize=128)
+def english_fields(kind: type) -> tuple[Field, ...]:
+    """Return the fields of a record as its source says them (a memo: a record never changes)."""
     hints, meanings = field_hints(kind), field_meanings(kind)
     return tuple(
         _field(each.name, hints[each.name], meaning=meanings.get(each.name, ""), default=each.default)

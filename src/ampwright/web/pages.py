@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
+from django.utils.translation import gettext_noop
+
 from ampwright.climate.sources import shipped_sites
 from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue, shipped_catalogue
@@ -35,40 +37,47 @@ class Page:
 PAGES = (
     Page(
         name="vehicle",
-        title="Vehicle",
+        title=gettext_noop("Vehicle"),
         paths=("job", "vehicle", "zone"),
-        help="Whose vehicle it is, what it gives, and the places in it.",
+        help=gettext_noop("Whose vehicle it is, what it gives, and the places in it."),
     ),
     Page(
         name="use",
-        title="Place and days",
+        title=gettext_noop("Place and days"),
         paths=("place", "season", "use", "day", "doubt"),
-        help="Where, when and how the trip or the working week goes.",
+        help=gettext_noop("Where, when and how the trip or the working week goes."),
     ),
-    Page(name="loads", title="Loads", paths=("load",), help="What is to run, when, and how much it matters."),
+    Page(
+        name="loads",
+        title=gettext_noop("Loads"),
+        paths=("load",),
+        help=gettext_noop("What is to run, when, and how much it matters."),
+    ),
     Page(
         name="parts",
-        title="Parts",
+        title=gettext_noop("Parts"),
         paths=("part", "channel", "module"),
-        help="What is fitted, and in which place.",
+        help=gettext_noop("What is fitted, and in which place."),
     ),
     Page(
         name="wiring",
-        title="Wiring",
+        title=gettext_noop("Wiring"),
         paths=("run", "bond"),
-        help="Cable runs from the battery outwards, with their devices.",
+        help=gettext_noop("Cable runs from the battery outwards, with their devices."),
     ),
     Page(
         name="settings",
-        title="Settings",
+        title=gettext_noop("Settings"),
         paths=("setting", "load_cutoff"),
-        help="What is set on each device, and what was left.",
+        help=gettext_noop("What is set on each device, and what was left."),
     ),
     Page(
         name="mains",
-        title="Mains and overrides",
+        title=gettext_noop("Mains and overrides"),
         paths=("mains", "override"),
-        help="The mains side for the licensed electrician; findings that a named person takes on for a time.",
+        help=gettext_noop(
+            "The mains side for the licensed electrician; findings that a named person takes on for a time."
+        ),
     ),
 )
 

@@ -6,6 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 from django.conf import settings
+from django.utils.translation import gettext
 
 from ampwright import api
 from ampwright.errors import JobError, Problem
@@ -53,7 +54,7 @@ def loaded_of(text: str, *, job_id: int) -> api.Loaded:
 def _check_files(text: str, path: Path) -> None:
     strange = [name for name in relative_files(toml_tables(text, path)) if _is_elsewhere(name)]
     if strange:
-        message = "must be the plain name of a file kept with this job; add it under Files"
+        message = gettext("must be the plain name of a file kept with this job; add it under Files")
         raise JobError(path.name, tuple(Problem(path=str(name)[:60], message=message) for name in strange))
 
 

@@ -10,10 +10,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import is_dataclass
 from typing import Any, get_args, get_origin
 
+from django.utils.translation import gettext, gettext_noop, pgettext
+
 from ampwright.field_types import hint_at, options
 from ampwright.job.records import Job
 from ampwright.job.text_edit import value_at
 from ampwright.job.text_places import KeyPath
+from ampwright.job.unknowns import plain_words
 from ampwright.records import record
 from ampwright.web.fields import Field, fields_of, shown_value
 
@@ -53,10 +56,10 @@ SUGGESTIONS = {
 SUGGESTIONS_OF_PART = {"part": "parts", "device": "devices", "load": "fridges", "setting": "placed"}
 """The same for `part`, by the table it stands in."""
 TITLES = {
-    "Run": "Cable runs", "Load": "Loads", "Part": "Parts", "Day": "Day plans", "Zone": "Places in the vehicle",
-    "Channel": "Output channels", "Setting": "Settings of devices", "Override": "Overrides", "Bond": "Bonds of negative to metal",
-    "Device": "Devices", "Period": "Periods in another state", "When": "When it runs", "Use": "Sequence of days",
-    "Module": "Power module", "Doubt": "Doubt",
+    "Run": gettext_noop("Cable runs"), "Load": gettext_noop("Loads"), "Part": gettext_noop("Parts"), "Day": gettext_noop("Day plans"), "Zone": gettext_noop("Places in the vehicle"),
+    "Channel": gettext_noop("Output channels"), "Setting": gettext_noop("Settings of devices"), "Override": gettext_noop("Overrides"), "Bond": gettext_noop("Bonds of negative to metal"),
+    "Device": gettext_noop("Devices"), "Period": gettext_noop("Periods in another state"), "When": gettext_noop("When it runs"), "Use": gettext_noop("Sequence of days"),
+    "Module": gettext_noop("Power module"), "Doubt": gettext_noop("Doubt"),
 }  # fmt: skip
 """Headings that say more than the key."""
 CLOCKS = ("period", "when")
@@ -255,12 +258,15 @@ def _row(raw: Any, path: KeyPath, kind: type, columns: tuple[Field, ...]) -> Row
 def _short(field: Field, value: Any) -> str:
     """Return in short what a row says beside its columns."""
     if field.control == "rows":
-        return f"{field.label.lower()}: {', '.join(_short_row(row) for row in value)}"
+        return f"{field.label}: {', '.join(_short_row(row) for row in value)}"
     if field.control == "record":
-        return field.label.lower()
-    value = shown_value(_known(value)[2] or "unknown") if field.control == "amount" else shown_value(value)
-    words = {"true": "yes", "false": "no"}.get(value, value)
-    return f"{field.label.lower()} {words} {field.unit}".rstrip()
+        return field.label
+    value = (
+        shown_value(_known(value)[2] or gettext("unknown"))
+        if field.control == "amount"
+        else shown_value(value)
+    )
+    return f"{field.label} {dict(field.words).get(value, value)} {field.unit}".rstrip()
 
 
 def _short_row(row: Mapping[str, Any]) -> str:
@@ -324,10 +330,11 @@ def _suggestions(path: KeyPath) -> str:
 
 
 def _title(raw: Any, path: KeyPath) -> str:
-    words = [str(step).replace("_", " ") for step in path if isinstance(step, str)]
-    name = row_name(raw, path)
-    last = words[-1].capitalize() if words else ""
-    return f"{last} {name}".strip() if isinstance(path[-1], int) else TITLES.get(last, last)
+    words = [plain_words(step).capitalize() for step in path if isinstance(step, str)]
+    last, name = words[-1] if words else "", row_name(raw, path)
+    if isinstance(path[-1], int) or last not in TITLES:
+        return f"{pgettext('field', last)} {name if isinstance(path[-1], int) else ''}".strip()
+    return gettext(TITLES[last])
 
 
 def names_below(raw: Mapping[str, Any], key: str) -> Iterator[str]:

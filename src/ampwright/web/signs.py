@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from django.utils.translation import gettext, gettext_noop
+
 from ampwright.assessment.result import Assessment
 from ampwright.documents.report_model import FINDING_SIGN, USE_SIGN, WIRING_SIGN
 from ampwright.documents.report_records import Sign
@@ -14,10 +16,10 @@ __all__ = ["VerdictSign", "finding_sign", "kept_signs", "live_signs"]
 QUICK_SIGNS: dict[Sign, str] = {"good": "waiting"}
 """What looks good at once is not good before the full answer is there."""
 SENTENCE_OF_QUICK = {
-    "good": "Nothing against it so far at the likely values.",
-    "condition": "Conditions already at the likely values.",
-    "open": "Rules are open.",
-    "bad": "Fails already at the likely values.",
+    "good": gettext_noop("Nothing against it so far at the likely values."),
+    "condition": gettext_noop("Conditions already at the likely values."),
+    "open": gettext_noop("Rules are open."),
+    "bad": gettext_noop("Fails already at the likely values."),
 }
 
 
@@ -33,6 +35,8 @@ class VerdictSign:
     """The verdict."""
     sentence: str
     """What goes with it."""
+    is_reckoned: bool = False
+    """True where the calculation said the sentence, in English."""
 
 
 def live_signs(live: Live) -> tuple[VerdictSign, ...]:
@@ -40,12 +44,12 @@ def live_signs(live: Live) -> tuple[VerdictSign, ...]:
     if live.answer is not None:
         answer = live.answer
         return (
-            _sign("Fit for the use", USE_SIGN[answer.use_verdict], answer.use_verdict, answer.use_sentence),
-            _sign(
-                "Wiring and protection",
+            _use(USE_SIGN[answer.use_verdict], answer.use_verdict, answer.use_sentence, is_reckoned=True),
+            _wiring(
                 WIRING_SIGN[answer.wiring_verdict],
                 answer.wiring_verdict,
                 answer.wiring_sentence,
+                is_reckoned=True,
             ),
         )
     if live.assessment is None:
@@ -56,18 +60,19 @@ def live_signs(live: Live) -> tuple[VerdictSign, ...]:
 def _quick_signs(found: Assessment) -> tuple[VerdictSign, ...]:
     use, wiring = USE_SIGN[found.use_verdict], WIRING_SIGN[found.wiring_verdict]
     return (
-        _sign("Fit for the use", QUICK_SIGNS.get(use, use), found.use_verdict, SENTENCE_OF_QUICK[use]),
-        _sign(
-            "Wiring and protection",
-            QUICK_SIGNS.get(wiring, wiring),
-            found.wiring_verdict,
-            SENTENCE_OF_QUICK[wiring],
-        ),
+        _use(QUICK_SIGNS.get(use, use), found.use_verdict, gettext(SENTENCE_OF_QUICK[use])),
+        _wiring(QUICK_SIGNS.get(wiring, wiring), found.wiring_verdict, gettext(SENTENCE_OF_QUICK[wiring])),
     )
 
 
-def _sign(heading: str, sign: str, word: str, sentence: str) -> VerdictSign:
-    return VerdictSign(heading=heading, sign=sign, word=word, sentence=sentence)
+def _use(sign: str, word: str, sentence: str, *, is_reckoned: bool = False) -> VerdictSign:
+    heading, said = gettext("Fit for the use"), gettext(word)
+    return VerdictSign(heading=heading, sign=sign, word=said, sentence=sentence, is_reckoned=is_reckoned)
+
+
+def _wiring(sign: str, word: str, sentence: str, *, is_reckoned: bool = False) -> VerdictSign:
+    heading, said = gettext("Wiring and protection"), gettext(word)
+    return VerdictSign(heading=heading, sign=sign, word=said, sentence=sentence, is_reckoned=is_reckoned)
 
 
 def kept_signs(use: str, wiring: str) -> tuple[VerdictSign, ...]:
@@ -75,8 +80,8 @@ def kept_signs(use: str, wiring: str) -> tuple[VerdictSign, ...]:
     use_signs: dict[str, Sign] = {str(word): sign for word, sign in USE_SIGN.items()}
     wiring_signs: dict[str, Sign] = {str(word): sign for word, sign in WIRING_SIGN.items()}
     return (
-        _sign("Use", use_signs.get(use, "open"), use, ""),
-        _sign("Wiring", wiring_signs.get(wiring, "open"), wiring, ""),
+        _use(use_signs.get(use, "open"), use, ""),
+        _wiring(wiring_signs.get(wiring, "open"), wiring, ""),
     )
 
 

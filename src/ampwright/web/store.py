@@ -9,6 +9,7 @@ from importlib.resources import files
 from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from ampwright import __version__
 from ampwright.job.loaded import LoadedJob
@@ -73,7 +74,10 @@ def new_job(text: str, change: Change) -> JobEntry:
 def copy_job(entry: JobEntry, who: str) -> JobEntry:
     """Return a new job with the last text and the files of another."""
     last = last_revision(entry)
-    source, change = folder_of(entry.pk), Change(who=who, what=f"copied from {entry.title}"[:300])
+    source, change = (
+        folder_of(entry.pk),
+        Change(who=who, what=gettext("copied from {title}").format(title=entry.title)),
+    )
     with transaction.atomic():
         made = JobEntry.objects.create(code="", title="", changed_at=timezone.now())
         if source.is_dir():

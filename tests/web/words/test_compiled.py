@@ -46,6 +46,15 @@ def test_translations_keep_their_fields(language, area):
             ), message.id
 
 
+@pytest.mark.parametrize(("language", "area"), EACH)
+def test_translations_bring_in_no_mark_up(language, area):
+    for message in gathering.read(language, area):
+        for sign in '<>"&' if message.id else "":
+            assert all(sign not in said for said in strings(message.string)) or sign in str(message.id), (
+                message.id
+            )
+
+
 def test_a_template_is_gathered_whatever_its_indent_and_quotes():
     source = gathering.template_source(
         """{% load i18n %}<p>{% translate "It's" %}

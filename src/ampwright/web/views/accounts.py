@@ -70,9 +70,9 @@ def _made(request: HttpRequest) -> list[str]:
     name, role = request.POST.get("name", "").strip(), request.POST.get("role", "")
     complaints = _password_complaints(request.POST.get("password", ""))
     if not 2 <= len(name) <= 60 or role not in Role.values:
-        complaints.append("give a name of 2 to 60 letters and a role")
+        complaints.append(gettext("give a name of 2 to 60 letters and a role"))
     elif Account.objects.filter(name__iexact=name).exists() or name == LOCAL_NAME:
-        complaints.append(f"there is an account '{name}' already")
+        complaints.append(gettext("there is an account '{name}' already").format(name=name))
     if not complaints:
         Account.objects.create_account(name, password=request.POST["password"], role=role)
         log(account_of(request).name, "account made", address=address_of(request), detail=f"{name}, {role}")

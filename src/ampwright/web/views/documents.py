@@ -15,6 +15,7 @@ from ampwright.documents.pack.documents import DOCUMENTS
 from ampwright.documents.pack.records import PackFile
 from ampwright.errors import AmpwrightError
 from ampwright.sizing.result import Answer
+from ampwright.web.answer_page import reader_words
 from ampwright.web.answers import live_of
 from ampwright.web.guards import account_of, address_of
 from ampwright.web.making import document_files, pack_files
@@ -33,7 +34,7 @@ def document_list(request: HttpRequest, job_id: int) -> HttpResponse:
     """List the documents."""
     entry = get_object_or_404(JobEntry, pk=job_id)
     revision = last_revision(entry)
-    words = {**job_words(entry, revision, tab="documents"), "documents": DOCUMENTS, "live": live_of(revision)}
+    words = {**job_words(entry, revision, tab="documents"), "documents": _titles(), "live": live_of(revision)}
     return render(request, "web/documents.html", words)
 
 
@@ -44,7 +45,8 @@ def one_document(request: HttpRequest, job_id: int, name: str) -> HttpResponse:
     document = next((each for each in DOCUMENTS if each.name == name), None)
     if document is None:
         raise Http404
-    words = {**job_words(entry, last_revision(entry), tab="documents"), "document": document}
+    title = reader_words()(document.title)
+    words = {**job_words(entry, last_revision(entry), tab="documents"), "document": document, "title": title}
     answer = _answer(entry)
     if answer is None:
         return redirect("documents", job_id)
@@ -87,6 +89,11 @@ def all_files(request: HttpRequest, job_id: int) -> HttpResponse:
     return _sent(
         PackFile(name=f"{answer.assessment.design.job.job.id}.zip", content=stream.getvalue()), "attachment"
     )
+
+
+def _titles() -> list[tuple[str, str]]:
+    words = reader_words()
+    return [(each.name, words(each.title)) for each in DOCUMENTS]
 
 
 def _answer(entry: JobEntry) -> Answer | None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from django.core.files.uploadedfile import UploadedFile
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_GET
 
 from ampwright.errors import JobError
@@ -42,7 +43,12 @@ def import_job(request: HttpRequest) -> HttpResponse:
         text = text_of(
             upload.read(JOB_FILE_BYTES + 1), Path(upload.name or "job.toml"), max_bytes=JOB_FILE_BYTES
         )
-        entry = new_job(text, Change(who=account_of(request).name, what=f"imported from {upload.name}"))
+        entry = new_job(
+            text,
+            Change(
+                who=account_of(request).name, what=gettext("imported from {name}").format(name=upload.name)
+            ),
+        )
     except JobError as error:
         return render(
             request, "web/import.html", {"problems": error.problems, "file": upload.name}, status=422
@@ -84,23 +90,25 @@ def _taken(request: HttpRequest, job_id: int) -> str:
     """Keep an uploaded file; return why it cannot be kept, or nothing."""
     upload = request.FILES.get("file")
     if not isinstance(upload, UploadedFile) or not upload.name:
-        return "choose a file first"
+        return gettext("choose a file first")
     name, folder = upload.name, folder_of(job_id)
     if not GOOD_NAME.fullmatch(name) or not name.lower().endswith(GOOD_ENDINGS) or name == TAKEN_NAME:
-        return f"'{name[:60]}': take letters, digits, dashes and dots, ending in {', '.join(GOOD_ENDINGS)}"
+        wanted = gettext("'{name}': take letters, digits, dashes and dots, ending in {endings}")
+        return wanted.format(name=name[:60], endings=", ".join(GOOD_ENDINGS))
     content = upload.read(FILE_BYTES + 1)
     if len(content) > FILE_BYTES:
-        return f"{name}: larger than {FILE_BYTES / 1e6:g} MB"
+        return gettext("{name}: larger than {size} MB").format(name=name, size=f"{FILE_BYTES / 1e6:g}")
     folder.mkdir(parents=True, exist_ok=True)
     if not (folder / name).exists() and len(list(folder.iterdir())) >= FILES_OF_A_JOB:
-        return f"a job keeps at most {FILES_OF_A_JOB} files; ask for another way to bring in more"
+        most = gettext("a job keeps at most {count} files; ask for another way to bring in more")
+        return most.format(count=FILES_OF_A_JOB)
     fresh = folder / f".{name}.new"
     fresh.write_bytes(content)
     os.replace(fresh, folder / name)  # noqa: PTH105 - Path.replace says the same; this is atomic by contract
     change_job(
         job_id,
         lambda last: last.text,
-        Change(who=account_of(request).name, what=f"file {name} added"),
+        Change(who=account_of(request).name, what=gettext("file {name} added").format(name=name)),
         is_file=True,
     )
     return ""

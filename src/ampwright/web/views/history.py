@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
 from ampwright.web.guards import account_of, changing
@@ -38,9 +39,12 @@ def _gone(
     entry = get_object_or_404(JobEntry, pk=job_id)
     number = target(last_revision(entry))
     if number is not None:
-        change = Change(
-            who=account_of(request).name, what=f"{kind}: as revision {number}", kind=kind, stands_at=number
-        )
+        said = {
+            "undo": gettext("undone: as revision {number}"),
+            "redo": gettext("done again: as revision {number}"),
+        }
+        what = said[kind].format(number=number)
+        change = Change(who=account_of(request).name, what=what, kind=kind, stands_at=number)
         restore(job_id, number, change)
     back = request.POST.get("next", "")
     is_own = url_has_allowed_host_and_scheme(back, allowed_hosts={request.get_host()})
@@ -91,6 +95,11 @@ def restore_revision(request: HttpRequest, job_id: int, number: int) -> HttpResp
     restore(
         job_id,
         number,
-        Change(who=account_of(request).name, what=f"back to revision {number}", why=why, kind="restore"),
+        Change(
+            who=account_of(request).name,
+            what=gettext("back to revision {number}").format(number=number),
+            why=why,
+            kind="restore",
+        ),
     )
     return redirect("history", job_id)

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_GET
 
 from ampwright.errors import JobError, Problem
@@ -94,11 +95,14 @@ def _taken(request: HttpRequest, job_id: int, number: int) -> tuple[str, tuple[P
     """Take a typed text; return it with its problems."""
     text = request.POST.get("text", "").replace("\r\n", "\n")
     if request.POST.get("number") != str(number):
-        message = "not saved: the job was changed meanwhile; copy your text, load the page anew, and look at History"
+        message = gettext(
+            "not saved: the job was changed meanwhile; copy your text, load the page anew, and look at History"
+        )
         return text, (Problem(path="", message=message),)
     why = request.POST.get("why", "").strip()
     try:
-        change_job(job_id, lambda _: text, Change(who=account_of(request).name, what="text changed", why=why))
+        what = gettext("text changed")
+        change_job(job_id, lambda _: text, Change(who=account_of(request).name, what=what, why=why))
     except JobError as error:
         return text, error.problems
     return text, ()

@@ -7,6 +7,7 @@ from typing import Any
 from django.db.models import Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
 from ampwright import __version__
@@ -67,7 +68,10 @@ def new(request: HttpRequest) -> HttpResponse:
     name = request.POST.get("from", "")
     if request.method == "POST" and name in texts:
         title, text = texts[name]
-        entry = new_job(text, Change(who=account_of(request).name, what=f"begun from: {title}"))
+        entry = new_job(
+            text,
+            Change(who=account_of(request).name, what=gettext("begun from: {title}").format(title=title)),
+        )
         return redirect("page", entry.pk, "vehicle")
     return render(request, "web/new.html", {"texts": [(key, title) for key, (title, _) in texts.items()]})
 

@@ -9,6 +9,8 @@
   const formOf = (path) => document.querySelector('form.f[data-path="' + CSS.escape(path) + '"]');
   const slotOf = (form) => (form ? form.querySelector(".problem") : null);
 
+  const notSaved = () => { const note = document.getElementById("unsaved"); return note ? note.dataset.said : "NOT SAVED"; };
+
   function mark() {
     const isOld = refused.size > 0 || unsent.size > 0;
     const box = live();
@@ -19,9 +21,9 @@
     if (note) {
       note.hidden = unsent.size === 0;
       if (unsent.size > 0 && !note.querySelector("button")) {
-        note.textContent = "NOT SAVED: the last change did not reach the program. ";
+        note.textContent = note.dataset.lost + " ";
         const again = document.createElement("button");
-        again.textContent = "Send again";
+        again.textContent = note.dataset.again;
         again.addEventListener("click", sendAgain);
         note.append(again);
       }
@@ -110,10 +112,10 @@
       if (form.matches("form.f")) {
         if (name === "htmx:sendAbort") { return; }
         unsent.set(form.dataset.path, form);
-        say(form, "NOT SAVED");
+        say(form, notSaved());
         mark();
       } else if (form.matches("form.adding, form[hx-post]")) {
-        say(form, "NOT SAVED");
+        say(form, notSaved());
       } else if (live() && (form === live() || live().contains(form)) && name !== "htmx:sendAbort") {
         live().classList.add("is-old");
         live().dataset.version = "0.0";

@@ -1,0 +1,75 @@
+"""Words that come from lists of the program and are shown as they are, marked for translation."""
+
+from __future__ import annotations
+
+from django.utils.translation import gettext_noop
+
+__all__ = ["SAID"]
+
+STATES = (
+    gettext_noop("asked"),
+    gettext_noop("quoted"),
+    gettext_noop("ordered"),
+    gettext_noop("built"),
+    gettext_noop("tested"),
+    gettext_noop("delivered"),
+    gettext_noop("supported"),
+)
+ROLES = (
+    gettext_noop("admin"),
+    gettext_noop("designer"),
+    gettext_noop("bench"),
+    gettext_noop("electrician"),
+    gettext_noop("read-only"),
+)
+SEVERITIES = (
+    gettext_noop("pass"),
+    gettext_noop("advice"),
+    gettext_noop("not checked"),
+    gettext_noop("condition"),
+    gettext_noop("fail"),
+)
+VERDICTS = (
+    gettext_noop("suits"),
+    gettext_noop("suits with conditions"),
+    gettext_noop("does not suit"),
+    gettext_noop("no fault found"),
+    gettext_noop("not fully checked"),
+    gettext_noop("do not energise"),
+)
+GROUPS = (gettext_noop("Fit for the use"), gettext_noop("Wiring and protection"))
+EVENTS = (
+    gettext_noop("login"),
+    gettext_noop("login refused"),
+    gettext_noop("logout"),
+    gettext_noop("account made"),
+    gettext_noop("account changed"),
+    gettext_noop("state"),
+    gettext_noop("archived"),
+    gettext_noop("fetched from archive"),
+    gettext_noop("documents fetched"),
+    gettext_noop("exported"),
+)
+LEDGER = (
+    gettext_noop("In"),
+    gettext_noop("Out"),
+    gettext_noop("Lost"),
+    gettext_noop("Not part of these books"),
+    gettext_noop("all that came in"),
+    gettext_noop("all that went out or was lost"),
+    gettext_noop("out of the battery's store"),
+    gettext_noop("into the battery's store"),
+    gettext_noop("own consumption of parts"),
+    gettext_noop("cell heaters"),
+    gettext_noop("given back to the vehicle"),
+    gettext_noop("inverters"),
+    gettext_noop("converters"),
+    gettext_noop("cables"),
+    gettext_noop("battery resistance"),
+    gettext_noop("charging efficiency"),
+    gettext_noop("self-discharge"),
+    gettext_noop("lost in chargers before their outputs"),
+    gettext_noop("loads straight from mains"),
+    gettext_noop("wanted by loads and not given"),
+)
+SAID = (*STATES, *ROLES, *SEVERITIES, *VERDICTS, *GROUPS, *EVENTS, *LEDGER)
