@@ -49,11 +49,11 @@ class Live:
         return f"{self.number}.{('problems', 'quick', 'full').index(self.stage)}"
 
 
-def task_of(revision: Revision) -> Task:
-    """Return the task of reckoning a revision as of today."""
+def task_of(revision: Revision, *, is_aside: bool = False) -> Task:
+    """Return the task of reckoning a revision as of today; one aside does not take the place of the job's last one."""
     text, job_id = revision.text, revision.job_id
     return Task(
-        job_id=job_id,
+        job_id=-revision.pk if is_aside else job_id,
         revision_id=revision.pk,
         number=revision.number,
         load=lambda: loaded_of(text, job_id=job_id),
@@ -61,9 +61,9 @@ def task_of(revision: Revision) -> Task:
     )
 
 
-def live_of(revision: Revision) -> Live:
+def live_of(revision: Revision, *, is_aside: bool = False) -> Live:
     """Return what is known of a revision; its full answer is asked for where it is missing."""
-    desk, task = the_desk(), task_of(revision)
+    desk, task = the_desk(), task_of(revision, is_aside=is_aside)
     full = desk.full(task)
     if isinstance(full, Answer):
         return _live(revision, "full", assessment=full.assessment, answer=full)

@@ -36,7 +36,7 @@ class Task:
     """One revision to be reckoned."""
 
     job_id: int
-    """Which job."""
+    """Which job; a full answer that waits gives way to a newer one of the same job. Below 0: of no job's last revision."""
     revision_id: int
     """Which revision of all that are kept."""
     number: int

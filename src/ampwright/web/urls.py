@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from ampwright.web.views import accounts, answer, documents, edit, files, history, job, jobs, live
+from ampwright.web.views import accounts, answer, compare, documents, edit, files, history, job, jobs, live
 
 __all__ = ["handler403", "handler404", "handler500", "urlpatterns"]
 
@@ -12,6 +12,8 @@ urlpatterns = [
     path("", jobs.job_list, name="jobs"),
     path("new", jobs.new, name="new"),
     path("import", files.import_job, name="import"),
+    path("compare", compare.comparison_page, name="compare"),
+    path("compare/part", compare.comparison_part, name="comparison"),
     path("login", accounts.login_page, name="login"),
     path("logout", accounts.logout_now, name="logout"),
     path("accounts", accounts.account_list, name="accounts"),

@@ -16,6 +16,9 @@ from ampwright.job.differences import job_differences
 
 __all__ = ["comparison_of"]
 
+MONEY = "bill without tax"
+Figures = dict[str, tuple[float | None, str]]
+
 
 def comparison_of(before: Side, after: Side) -> Comparison:
     """Return what differs between two answers.
@@ -61,6 +64,8 @@ def _said(side: Side, stage: Stage, bill: Bill) -> SideSaid:
 
 def _figures(before: Side, after: Side, stage: Stage, bills: tuple[Bill, Bill]) -> Iterator[Figure]:
     old, new = _figures_of(before, stage, bills[0]), _figures_of(after, stage, bills[1])
+    if old[MONEY][1] != new[MONEY][1]:  # two currencies are two lines: nobody subtracts them
+        old, new = _with_currency(old), _with_currency(new)
     for name in dict.fromkeys((*old, *new)):
         unit = (new.get(name) or old[name])[1]
         yield Figure(
@@ -71,18 +76,24 @@ def _figures(before: Side, after: Side, stage: Stage, bills: tuple[Bill, Bill]) 
         )
 
 
-def _figures_of(side: Side, stage: Stage, bill: Bill) -> dict[str, tuple[float | None, str]]:
+def _with_currency(figures: Figures) -> Figures:
+    return {
+        f"{MONEY}, {figure[1]}" if name == MONEY else name: figure for name, figure in figures.items()
+    }
+
+
+def _figures_of(side: Side, stage: Stage, bill: Bill) -> Figures:
     """Return the figures of one side by name, each with its unit; a unit "%" stands for a fraction."""
     found, quote = _found(side, stage), side.job.quote
     currency = "EUR" if quote is None else quote.currency
-    figures: dict[str, tuple[float | None, str]] = {
+    figures: Figures = {
         "margin of what runs out first": (found.run_out.margin_frac, "%"),
         "lowest state of charge": (float(found.energy.soc_frac.min()), "%"),
         "wanted by loads and not given": (float(found.energy.unserved_wh.sum()), "Wh"),
         "rules of the use checked": (float(found.use_rules.checked_count), ""),
         "rules of the wiring checked": (float(found.wiring_rules.checked_count), ""),
         "mass added": (found.mass.added_kg, "kg"),
-        f"bill without tax, {currency}": (float(bill.sums.net), currency),
+        MONEY: (float(bill.sums.net), currency),
     }
     answer = side.answer if stage == "full" else None
     if answer is not None and answer.chance is not None:

@@ -25,7 +25,7 @@ def figure_text(figure: Figure, side: Literal["before", "after"]) -> str:
     if figure.unit == "%":
         return percent_text(value)
     if figure.name.startswith("bill"):
-        return f"{value:,.2f}".replace("-", MINUS)
+        return f"{value:,.2f} {figure.unit}".replace("-", MINUS)
     if not figure.unit:
         return f"{value:.0f}"
     return f"{value:,.1f} {figure.unit}".replace("-", MINUS)
