@@ -17,6 +17,7 @@ DATA = Path(tempfile.mkdtemp(prefix="ampwright-web-"))
 atexit.register(shutil.rmtree, DATA, ignore_errors=True)
 prepared(DATA, is_lan=False)
 
+from browsing import CHROMIUM, FLAGS, serving  # noqa: E402
 from django.test import Client  # noqa: E402 - only once Django is set up
 from web_jobs import NAME, job_from  # noqa: E402
 
@@ -31,3 +32,28 @@ def browser():
 def job():
     """Return a job begun from the starting job."""
     return job_from(NAME)
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory):
+    with serving(tmp_path_factory.mktemp("served")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only where a browser is wanted
+
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page(chromium):
+    context = chromium.new_context(viewport={"width": 1280, "height": 900})
+    context.set_default_timeout(60_000)
+    made = context.new_page()
+    yield made
+    context.close()

@@ -3,88 +3,19 @@
 from __future__ import annotations
 
 import json
-import re
 import signal
-import subprocess
-import sys
 import time
-from contextlib import contextmanager
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import expect, sync_playwright
+from browsing import VERDICT, begun, serving
+from playwright.sync_api import expect
 
-START = "from ampwright.cli.main import main; main()"
-CHROMIUM = "/usr/bin/chromium"
-FLAGS = (
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-)  # fmt: skip
 PAGES = (
-    "", "new", "import", "accounts", "log", "jobs/1/", "jobs/1/page/vehicle", "jobs/1/page/use", "jobs/1/page/loads",
+    "", "new", "import", "accounts", "log", "jobs/1/", "jobs/1/page/vehicle", "jobs/1/page/use", "jobs/1/days", "jobs/1/page/loads",
     "jobs/1/page/parts", "jobs/1/page/wiring", "jobs/1/page/settings", "jobs/1/page/mains", "jobs/1/at/load.0",
     "jobs/1/text", "jobs/1/history", "jobs/1/history/1", "jobs/1/files", "jobs/1/documents",
 )  # fmt: skip
-VERDICT = "#live .verdict b"
-
-
-class Server:
-    """One running app."""
-
-    def __init__(self, data, port=0):
-        self.data = data
-        words = ["serve", "--data", str(data), "--port", str(port)]
-        self.process = subprocess.Popen(
-            [sys.executable, "-c", START, *words], stdout=subprocess.PIPE, text=True
-        )
-        self.url = re.search(r"http://\S+/", self.process.stdout.readline())[0]
-        self.port = int(self.url.rstrip("/").rpartition(":")[2])
-
-    def stop(self, sign=signal.SIGTERM):
-        self.process.send_signal(sign)
-        self.process.wait(20)
-        self.process.stdout.close()
-
-
-@contextmanager
-def serving(data, port=0):
-    server = Server(data, port)
-    try:
-        yield server
-    finally:
-        if server.process.poll() is None:
-            server.stop()
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory):
-    with serving(tmp_path_factory.mktemp("served")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
-        yield browser
-        browser.close()
-
-
-@pytest.fixture
-def page(chromium):
-    context = chromium.new_context(viewport={"width": 1280, "height": 900})
-    context.set_default_timeout(60_000)
-    made = context.new_page()
-    yield made
-    context.close()
-
-
-def begun(page, server):
-    """Begin a job and return the address of its pages."""
-    page.goto(f"{server.url}new")
-    page.get_by_role("button", name="Starting job").click()
-    page.wait_for_selector(VERDICT)
-    return page.url.rpartition("page/")[0]
 
 
 @pytest.fixture(scope="module")

@@ -18,7 +18,16 @@ from ampwright.web.models import Revision
 from ampwright.web.sheet import cell_at, dotted, path_of, record_at, row_name, was_text
 from ampwright.web.store import Change, change_job
 
-__all__ = ["ChangedMeanwhileError", "add_row", "change_value", "copy_row", "refusal", "remove_row"]
+__all__ = [
+    "JOB",
+    "ChangedMeanwhileError",
+    "add_row",
+    "change_value",
+    "check_row",
+    "copy_row",
+    "refusal",
+    "remove_row",
+]
 
 JOB = Path("job.toml")
 
@@ -70,7 +79,7 @@ def add_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
 
     def edit(last: Revision) -> str:
         raw = toml_tables(last.text, JOB)
-        _check_row(raw, path, typed)
+        check_row(raw, path, typed)
         if not is_row and value_at(raw, path) is not None:
             message = gettext("not saved: {path} is there already; load the page anew")
             raise ChangedMeanwhileError(message.format(path=dotted(path)))
@@ -87,7 +96,7 @@ def copy_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
 
     def edit(last: Revision) -> str:
         raw = toml_tables(last.text, JOB)
-        _check_row(raw, path, typed)
+        check_row(raw, path, typed)
         row = dict(value_at(raw, path))
         taken = {str(each.get("id")) for each in value_at(raw, path[:-1])}
         if "id" in row:
@@ -105,13 +114,23 @@ def remove_row(job_id: int, typed: Mapping[str, str], *, who: str) -> Revision:
     path = _path(typed)
 
     def edit(last: Revision) -> str:
-        _check_row(toml_tables(last.text, JOB), path, typed)
+        check_row(toml_tables(last.text, JOB), path, typed)
         is_row = isinstance(path[-1], int)
         return without_row(last.text, path) if is_row else with_value(last.text, path, None)
 
     place = f"{dotted(path)} {typed.get('row', '')}".strip()
     what = gettext("{place}: removed").format(place=place)
     return change_job(job_id, edit, Change(who=who, what=what))
+
+
+def check_row(raw: Any, path: KeyPath, typed: Mapping[str, str]) -> None:
+    """Raise ChangedMeanwhileError where a row on the way of a path is gone, or is another one than was typed into."""
+    rows = [path[: index + 1] for index, step in enumerate(path) if isinstance(step, int)]
+    is_gone = any(value_at(raw, row) is None for row in rows)
+    if is_gone or ("row" in typed and typed["row"] != row_name(raw, path)):
+        raise ChangedMeanwhileError(
+            gettext("not saved: rows of this table were changed meanwhile; load the page anew")
+        )
 
 
 def refusal(error: AmpwrightError, path: str = "") -> str:
@@ -131,20 +150,11 @@ def _path(typed: Mapping[str, str]) -> KeyPath:
 
 
 def _check_unchanged(raw: Any, path: KeyPath, typed: Mapping[str, str]) -> None:
-    _check_row(raw, path, typed)
+    check_row(raw, path, typed)
     now = was_text(value_at(raw, path))
     if "was" in typed and typed["was"] != now:
         message = gettext("not saved: {field} was changed meanwhile and says {value} now; load the page anew")
         raise ChangedMeanwhileError(message.format(field=path_text(path, raw), value=now))
-
-
-def _check_row(raw: Any, path: KeyPath, typed: Mapping[str, str]) -> None:
-    rows = [path[: index + 1] for index, step in enumerate(path) if isinstance(step, int)]
-    is_gone = any(value_at(raw, row) is None for row in rows)
-    if is_gone or ("row" in typed and typed["row"] != row_name(raw, path)):
-        raise ChangedMeanwhileError(
-            gettext("not saved: rows of this table were changed meanwhile; load the page anew")
-        )
 
 
 def _said(path: KeyPath, row: str, value: Any) -> str:

@@ -276,14 +276,14 @@ def _short_row(row: Mapping[str, Any]) -> str:
 
 
 def row_name(raw: Any, path: KeyPath) -> str:
-    """Return the name of the row a path leads into; empty where it leads into none."""
-    last = max((index for index, step in enumerate(path) if isinstance(step, int)), default=None)
-    if last is None:
-        return ""
-    row = value_at(raw, path[: last + 1])
-    if not isinstance(row, Mapping):
-        return ""
-    return str(row.get("id") or row.get("part") or row.get("rule") or row.get("what") or "")
+    """Return the name of the innermost named row a path leads into; empty where it leads into none."""
+    for last in range(len(path) - 1, -1, -1):
+        row = value_at(raw, path[: last + 1]) if isinstance(path[last], int) else None
+        if isinstance(row, Mapping):
+            name = next((row[key] for key in ("id", "part", "rule", "what") if row.get(key)), "")
+            if name:
+                return str(name)
+    return ""
 
 
 def _cell(raw: Any, path: KeyPath, field: Field) -> Cell:

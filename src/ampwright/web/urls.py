@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from django.urls import path
 
-from ampwright.web.views import accounts, answer, compare, documents, edit, files, history, job, jobs, live
+from ampwright.web.views import (
+    accounts,
+    answer,
+    compare,
+    days,
+    documents,
+    edit,
+    files,
+    history,
+    job,
+    jobs,
+    live,
+)
 
 __all__ = ["handler403", "handler404", "handler500", "urlpatterns"]
 
@@ -26,6 +38,7 @@ urlpatterns = [
     path("jobs/<int:job_id>/archive", jobs.archive, name="archive"),
     path("jobs/<int:job_id>/page/<slug:name>", job.page, name="page"),
     path("jobs/<int:job_id>/at/<str:place>", job.row_page, name="row"),
+    path("jobs/<int:job_id>/days", days.days_page, name="days"),
     path("jobs/<int:job_id>/text", job.text_page, name="text"),
     path("jobs/<int:job_id>/edit", edit.change, name="edit"),
     path("jobs/<int:job_id>/add", edit.add, name="add"),

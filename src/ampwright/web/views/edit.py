@@ -21,6 +21,7 @@ from ampwright.web.models import JobEntry, Revision
 from ampwright.web.reading import folder_of
 from ampwright.web.roles import may_change
 from ampwright.web.sheet import path_of, row_name, was_text
+from ampwright.web.stretch import change_stretch, is_stretch
 
 __all__ = ["add", "change", "copy", "remove"]
 
@@ -29,8 +30,8 @@ Act = Callable[..., Any]
 
 @require_POST
 def change(request: HttpRequest, job_id: int) -> HttpResponse:
-    """Change one field."""
-    return _acted(request, job_id, lambda typed, who: change_value(job_id, typed, who=who)[0])
+    """Change one field, or both ends of a stretch of the day."""
+    return _acted(request, job_id, lambda typed, who: _changed(job_id, typed, who))
 
 
 @require_POST
@@ -49,6 +50,12 @@ def copy(request: HttpRequest, job_id: int) -> HttpResponse:
 def remove(request: HttpRequest, job_id: int) -> HttpResponse:
     """Take a row or a table away, then show the page anew."""
     return _shown_anew(_acted(request, job_id, lambda typed, who: remove_row(job_id, typed, who=who)))
+
+
+def _changed(job_id: int, typed: dict[str, str], who: str) -> Revision:
+    if is_stretch(path_of(typed.get("path", ""))):
+        return change_stretch(job_id, typed, who=who)
+    return change_value(job_id, typed, who=who)[0]
 
 
 def _acted(request: HttpRequest, job_id: int, act: Act) -> HttpResponse:

@@ -77,6 +77,7 @@
     refused.delete(path);
     unsent.delete(path);
     const form = formOf(path);
+    const before = form ? form.elements.row.value : row;
     if (form) {
       say(form, "");
       form.elements.was.value = was;
@@ -84,7 +85,8 @@
     }
     if (rowPath) {
       for (const each of document.querySelectorAll("form.f")) {
-        if ((each.dataset.path + ".").startsWith(rowPath + ".")) { each.elements.row.value = row; }
+        const isBelow = (each.dataset.path + ".").startsWith(rowPath + ".");
+        if (isBelow && each.elements.row.value === before) { each.elements.row.value = row; }
       }
     }
     const undo = document.getElementById("undo");
