@@ -48,6 +48,7 @@ from ampwright.job.wiring import (
     Bond,
     Channel,
     ChannelAsLeft,
+    ComfortStage,
     CutoffAsLeft,
     Device,
     LoadCutoff,
@@ -64,7 +65,7 @@ DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, SecondAlternator, StarterBattery, Place, Season, Use, DayPlan,
     Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Setting, AsLeft, LoadCutoff,
-    CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
+    ComfortStage, CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
     Plate, OnPlate, PanelPlace, ShadeTime,

@@ -58,6 +58,21 @@ def test_cut_off_below_management_is_last_resort_first() -> None:
     assert [(f.severity, f.value, f.limit) for f in found] == [(Severity.CONDITION, 10.2, 10.4)]
 
 
+@pytest.mark.parametrize(
+    ("open_v", "close_v", "severity", "word"),
+    [
+        (12.6, 13.1, Severity.PASS, "go off below 12.6 V"),
+        (11.0, 13.1, Severity.CONDITION, "nothing is shed first"),
+        (12.6, 12.5, Severity.CONDITION, "come back at once"),
+    ],
+)
+def test_the_stage_of_comfort_opens_before_the_cut_off(open_v, close_v, severity, word) -> None:
+    stage = {"open_v": open_v, "close_v": close_v}
+    (found,) = of_rule(studied(change={"load_cutoff/comfort": stage}), CUTOFF_LADDER, "load cut-off, comfort")
+    assert (found.severity, found.value) == (severity, open_v)
+    assert word in found.message
+
+
 def test_heaviest_load_of_the_use_is_a_condition() -> None:
     found = of_rule(studied(change={"load_cutoff/open_v": 10.6}), CUTOFF_LADDER, "inverter")
     assert Severity.CONDITION in {f.severity for f in found}

@@ -41,6 +41,7 @@ def bank(capacity_ah=100.0, *, chemistry="lfp", curve=None, **changes):
         charge_min_degc=0.0,
         charge_max_degc=50.0,
         heater_w=0.0,
+        heater_free_w=0.0,
         heater_stop_degc=2.0,
         cooling_w_per_k=1.0,
         lag_h=6.0,
@@ -57,6 +58,8 @@ def consumers(count, **changes):
         is_cut=np.ones(count, np.bool_),
         lock_v=np.zeros(count),
         unlock_v=np.zeros(count),
+        shed_v=np.zeros(count),
+        shed_back_v=np.zeros(count),
         fridge=np.full(count, -1, np.int64),
         has_cutoff=False,
         open_v=0.0,
@@ -160,6 +163,7 @@ def random_case(seed, *, n_days=2, strength=1.0, start_frac=None, chemistry="lfp
         charge_max_v=14.6,
         charge_again_v=13.5,
         heater_w=float(rng.choice([0.0, 60.0])),
+        heater_free_w=float(rng.choice([0.0, 30.0])),
     )
     case_consumers = consumers(
         n_el,
@@ -168,6 +172,8 @@ def random_case(seed, *, n_days=2, strength=1.0, start_frac=None, chemistry="lfp
         is_cut=np.array([True, True, True, True, False, False]),
         lock_v=np.array([10.5, 0.0, 0.0, 0.0, 0.0, 10.8]),
         unlock_v=np.array([11.6, 0.0, 0.0, 0.0, 0.0, 11.8]),
+        shed_v=np.array([0.0, 0.0, 12.3, 12.3, 0.0, 0.0]),
+        shed_back_v=np.array([0.0, 0.0, 13.0, 13.0, 0.0, 0.0]),
         fridge=np.array([0, -1, -1, -1, -1, -1]),
         has_cutoff=has_cutoff,
         open_v=11.8,

@@ -86,6 +86,20 @@ def test_table_of_consumers(design):
     assert found.duty_frac[0, 40, 0] == pytest.approx(2.0 / 60.0)
 
 
+def test_comfort_is_shed_where_the_cut_off_has_a_stage_for_it(design_of, head_with):
+    text = PARTS.replace("delay_s = 60.0", "comfort = { open_v = 12.5, close_v = 13.1 }")
+    text = text.replace('behaves = "current"', 'behaves = "current"\npriority = "comfort"')
+    kettle = '[[load]]\nid = "kettle"\nname = "Kettle"\npower_w = 800\nthrough = "inv"\npriority = "{}"\n'
+    tables = {}
+    for priority in ("comfort", "essential"):
+        design = design_of(text + kettle.format(priority), head=head_with(VEHICLE))
+        path = np.zeros(len(design.nodes))
+        tables[priority] = consumers_of(design, schedule_of(design, 96), source_map(design), path).table
+    assert tables["comfort"].shed_v.tolist() == [12.5, 0.0, 12.5]
+    assert tables["comfort"].shed_back_v.tolist() == [13.1, 0.0, 13.1]
+    assert tables["essential"].shed_v.tolist() == [12.5, 0.0, 0.0]
+
+
 def test_inverter_settings(design_of, head_with):
     extra = '[[setting]]\npart = "inv"\nstop_v = 11.0\nstart_v = 12.6\n'
     design = design_of(PARTS + extra, head=head_with(VEHICLE))

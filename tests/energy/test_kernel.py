@@ -229,6 +229,45 @@ def test_heater_warms_the_cells_until_they_may_be_charged():
     assert out.charge_ah[-1] > 50.0
 
 
+def test_a_heater_that_feeds_from_the_battery_warms_it_without_a_charger():
+    bank = CASES.bank(curve=CASES.FLAT, heater_w=65.0, heater_free_w=65.0, cooling_w_per_k=2.0)
+    steps = CASES.steps(4, zone_degc=np.full(4, -5.0))
+    out = CASES.run(bank, CASES.consumers(0), CASES.sources(), CASES.fridges(), steps, 50.0, start_degc=-5.0)
+    assert out.charge_ah == pytest.approx(50.0 - np.arange(5) * 65.0 / 13.0 * 0.25)
+    assert out.cell_degc[1] == pytest.approx(-5.0 + 65.0 / 2.0 * (1.0 - math.exp(-0.25 / 6.0)))
+
+
+def test_loads_of_comfort_are_shed_first_and_come_back():
+    """Rest voltage 11 V + 0.03 V/Ah, no resistance: 12.2 V are 40 Ah, 12.8 V are 60 Ah."""
+    curve = (np.array([0.0, 100.0]), np.array([11.0, 14.0]))
+    consumers = CASES.consumers(
+        2,
+        shed_v=np.array([12.2, 0.0]),
+        shed_back_v=np.array([12.8, 0.0]),
+        has_cutoff=True,
+        open_v=11.5,
+        close_v=12.5,
+    )
+    steps = CASES.steps(240, on_w=[100.0, 25.0], limit_a=[30.0], available_w=[600.0])
+    steps.available_w[:32] = 0.0
+    out = CASES.run(
+        bank=CASES.bank(curve=curve),
+        consumers=consumers,
+        sources=CASES.sources([14.0], [0.001]),
+        fridges=CASES.fridges(),
+        steps=steps,
+        start_ah=55.0,
+    )
+    shed = out.is_unserved[:, 0]
+    first = int(np.argmax(shed))
+    assert out.end_v[first - 1] >= 12.2
+    assert 11.0 + 0.03 * (out.charge_ah[first] - 125.0 / 12.2 * 0.25) < 12.2
+    again = 32 + int(np.argmax(~shed[32:]))
+    assert out.end_v[again - 1] >= 12.8 > out.end_v[again - 2]
+    assert not out.is_unserved[:, 1].any()
+    assert not out.is_cut.any()
+
+
 def test_overcurrent_opens_the_management():
     bank = CASES.bank(curve=CASES.FLAT, discharge_max_a=50.0)
     out = CASES.run(

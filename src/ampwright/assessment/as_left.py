@@ -15,10 +15,11 @@ from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, L
 from ampwright.sources import own_choice
 from ampwright.units import symbol, unit_suffix
 
-__all__ = ["AS_LEFT", "CUTOFF_SUBJECT", "reading_tolerance", "wanted_limit_a"]
+__all__ = ["AS_LEFT", "COMFORT_SUBJECT", "CUTOFF_SUBJECT", "reading_tolerance", "wanted_limit_a"]
 
 WIRING = Group.WIRING
 CUTOFF_SUBJECT = "load cut-off"
+COMFORT_SUBJECT = "load cut-off, comfort"
 """Name of the load cut-off, which is no placed part."""
 TOLERANCE = {"v": 0.05, "a": 0.5, "minutes": 1.0, "s": 1.0, "v_per_k": 0.0005}
 """How far a reading may be off by the unit of its name (docs/choices.md#as-left)."""

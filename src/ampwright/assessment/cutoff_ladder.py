@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from ampwright.assessment.as_left import CUTOFF_SUBJECT
+from ampwright.assessment.as_left import COMFORT_SUBJECT, CUTOFF_SUBJECT
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.sag import Sag, sag_of
 from ampwright.assessment.wording import part_source
@@ -14,6 +14,7 @@ from ampwright.energy.bank import bank_table
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import as_charger, set_float_v, set_inverter_start_v, set_inverter_stop_v
+from ampwright.job.wiring import ComfortStage
 from ampwright.parts.inverter import Inverter
 from ampwright.sources import COMMON_PRACTICE, own_choice
 
@@ -51,10 +52,35 @@ def _cutoff_ladder(design: Design, studies: Studies) -> Iterator[Finding]:
             )
     else:
         yield _against_last(design, studies, last_v)
+        if cutoff.comfort is not None:
+            yield _comfort_first(cutoff.comfort, cutoff.open_v)
     for inverter, part in design.placed(Inverter):
         yield _inverter_before_last(design, inverter, part, last_v)
         if cutoff is not None:
             yield _inverter_after_loads(design, studies, inverter, part)
+
+
+def _comfort_first(stage: ComfortStage, open_v: float) -> Finding:
+    """Hold the stage of the comfort loads against the cut-off of all: it must open earlier and by a gap."""
+    is_late = stage.open_v <= open_v
+    is_turned = stage.close_v <= stage.open_v
+    return Finding(
+        rule="cutoff-ladder",
+        group=WIRING,
+        severity=Severity.CONDITION if is_late or is_turned else Severity.PASS,
+        subject=COMFORT_SUBJECT,
+        message=f"Loads of comfort go off below {stage.open_v:.1f} V and come back above {stage.close_v:.1f} V; "
+        f"all loads go off below {open_v:.1f} V"
+        + (": nothing is shed first." if is_late else ": they would come back at once." * is_turned or "."),
+        value=stage.open_v,
+        limit=open_v,
+        unit="V",
+        at_most=False,
+        source=COMMON_PRACTICE,
+        way_out="Let comfort loads open well above the cut-off and close above where they open."
+        if is_late or is_turned
+        else "",
+    )
 
 
 def _against_last(design: Design, studies: Studies, last_v: float) -> Finding:
@@ -171,6 +197,8 @@ def _cutoff_restart(design: Design, studies: Studies) -> Iterator[Finding]:
     if cutoff is not None:
         yield _oscillation(sag, (CUTOFF_SUBJECT, cutoff.open_v, cutoff.close_v), 0.0)
         yield _comes_back(design, CUTOFF_SUBJECT, cutoff.close_v)
+        if cutoff.comfort is not None:
+            yield _comes_back(design, COMFORT_SUBJECT, cutoff.comfort.close_v)
     for placed, part in design.placed(Inverter):
         stop_v, start_v = set_inverter_stop_v(placed, part), set_inverter_start_v(placed, part)
         if start_v <= 0.0:

@@ -42,6 +42,8 @@ WORDS = {
     "open_v": "opens below",
     "close_v": "closes above",
     "delay_s": "delay",
+    "comfort_open_v": "comfort loads open below",
+    "comfort_close_v": "comfort loads close above",
 }
 
 

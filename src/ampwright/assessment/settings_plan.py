@@ -18,7 +18,7 @@ from ampwright.assessment.settings_advice import advised_cutoff
 from ampwright.assessment.settings_records import DeviceSettings, Origin, SettingLine, SettingsPlan
 from ampwright.job.design import Design, DesignChannel, DesignPart
 from ampwright.job.device_settings import as_charger
-from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, Setting
+from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, LoadCutoff, Setting
 from ampwright.parts.charger import MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.switchgear import OutputModule
@@ -61,12 +61,22 @@ def _cutoff(found: Assessment) -> DeviceSettings:
         _line("open_v", cutoff.open_v, (f"{advice.why_open}{hint}", source), (last_v, cutoff.close_v)),
         _line("close_v", cutoff.close_v, (f"{advice.why_close}{back}", source), (cutoff.open_v, None)),
         _line("delay_s", cutoff.delay_s, ("rides through starting loads", source), (None, None)),
+        *_comfort_lines(cutoff),
     )
     left = wanted.as_left if wanted is not None else None
     read = tuple(_read(line, left, 0.0) for line in lines)
     return _signed(
         DeviceSettings(id=CUTOFF_SUBJECT, name="low-voltage cut-off of the loads", lines=read), left
     )
+
+
+def _comfort_lines(cutoff: LoadCutoff) -> Iterator[SettingLine]:
+    """Yield the earlier stage of the loads that are comfort, where the job has one."""
+    stage = cutoff.comfort
+    if stage is not None:
+        why, back = "loads of comfort go before the others", "comes back once a charger works"
+        yield _line("comfort_open_v", stage.open_v, (why, "job"), (cutoff.open_v, stage.close_v))
+        yield _line("comfort_close_v", stage.close_v, (back, "job"), (stage.open_v, None))
 
 
 def _module(design: Design, placed: DesignPart, module: OutputModule) -> DeviceSettings:

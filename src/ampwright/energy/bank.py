@@ -93,6 +93,7 @@ def bank_table(design: Design) -> BankTable:
         charge_min_degc=part.charge_min_degc if is_managed else -273.15,
         charge_max_degc=part.charge_max_degc if is_managed else 1000.0,
         heater_w=part.heater_w * cases,
+        heater_free_w=part.heater_w * cases if part.heater_feeds_from == "battery" else 0.0,
         heater_stop_degc=part.charge_min_degc + HEATER_MARGIN_K,
         cooling_w_per_k=mass_kg * cases * CELL_HEAT_WH_PER_KG_K / LAG_H,
         lag_h=LAG_H,

@@ -155,6 +155,13 @@ def _table(
         any(load.is_before_cutoff for load in users_of(design, placed)) for placed, _ in (*inverters, *idle)
     ]
     kinds = [row.kind for _, row in loads]
+    comfort = cutoff.comfort if cutoff is not None else None
+    is_first = [not load.is_essential for load, _ in loads]
+    is_first += [
+        bool(users) and not any(load.is_essential for load in users)
+        for users in (users_of(design, placed) for placed, _ in (*inverters, *idle))
+    ]
+    is_shed = np.array(is_first, np.bool_) & ~np.array(stays, np.bool_) & (comfort is not None)
     return ConsumerTable(
         kind=np.array(kinds + [0] * (len(ohms) - len(kinds)), np.int64),
         path_ohm=np.array(ohms, np.float64),
@@ -162,6 +169,8 @@ def _table(
         is_cut=~np.array(stays, np.bool_),
         lock_v=np.array([stop for stop, _ in locks], np.float64),
         unlock_v=np.array([start for _, start in locks], np.float64),
+        shed_v=np.where(is_shed, comfort.open_v if comfort is not None else 0.0, 0.0),
+        shed_back_v=np.where(is_shed, comfort.close_v if comfort is not None else 0.0, 0.0),
         fridge=fridge,
         has_cutoff=cutoff is not None,
         open_v=cutoff.open_v if cutoff is not None else 0.0,

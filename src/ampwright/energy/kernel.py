@@ -49,10 +49,10 @@ Settled = tuple[float, float, float, float, float, float, int, float, bool, bool
 def heater_power_w(
     bank: BankTable, cell_degc: float, zone_degc: float, limits_a: Floats, available_w: Floats, step_h: float
 ) -> float:
-    """Power of the cell heaters: up to the charging limit, and no more than the chargers have."""
+    """Power of the cell heaters: up to the charging limit, and no more than what may feed them has."""
     if bank.heater_w <= 0.0 or cell_degc >= bank.heater_stop_degc:
         return 0.0
-    spare_w = 0.0
+    spare_w = bank.heater_free_w
     for k in range(limits_a.size):
         spare_w += min(limits_a[k] * bank.table_v[0], available_w[k])
     keep = math.exp(-step_h / bank.lag_h)
@@ -99,6 +99,7 @@ def gather(
     consumers: ConsumerTable,
     fridge_duty: Floats,
     lock: Flags,
+    shed: Flags,
     is_cut: bool,  # noqa: FBT001
     active: ActiveTable,
 ) -> tuple[int, bool]:
@@ -107,7 +108,7 @@ def gather(
     is_long = False
     for j in range(lock.size):
         duty = duty_of(t, j, steps, consumers, fridge_duty)
-        if duty <= 0.0 or lock[j] or (is_cut and consumers.is_cut[j]):
+        if duty <= 0.0 or lock[j] or shed[j] or (is_cut and consumers.is_cut[j]):
             continue
         active.member[count], active.kind[count] = j, consumers.kind[j]
         active.power_w[count], active.duty_frac[count] = steps.on_w[steps.row[t], j], duty
@@ -117,6 +118,18 @@ def gather(
         is_long = is_long or steps.long_w[steps.row[t], j] > mean_w
         count += 1
     return count, is_long
+
+
+@njit(cache=True, error_model="numpy", forceinline=True)
+def shed_low(v_end: float, consumers: ConsumerTable, active: ActiveTable, count: int, shed: Flags) -> bool:
+    """Shed every consumer that goes before the others at this battery voltage; True if there was one."""
+    flipped = False
+    for i in range(count):
+        j = active.member[i]
+        if v_end < consumers.shed_v[j]:
+            shed[j] = True
+            flipped = True
+    return flipped
 
 
 @njit(cache=True, error_model="numpy", forceinline=True)
@@ -145,6 +158,7 @@ def settle(
     steps: StepTable,
     fridge_duty: Floats,
     lock: Flags,
+    shed: Flags,
     active: ActiveTable,
 ) -> Settled:
     """Solve a step again and again until no cut-off changes: currents, voltages and the cut-offs' states."""
@@ -166,11 +180,11 @@ def settle(
         if limits_a[k] > 0.0 and available_w[k] > 0.0:
             top_v = max(top_v, sources.set_v[k])
     amps, bus, used, end, v_end, sag_v, count, fixed_w = 0.0, 0.0, 1.0, level, 0.0, 0.0, 0, 0.0
-    for _ in range(4 + lock.size):
+    for _ in range(4 + 2 * lock.size):
         stopped = is_open or is_frozen
         count, is_long = 0, False
         if not stopped:
-            count, is_long = gather(t, steps, consumers, fridge_duty, lock, is_cut, active)
+            count, is_long = gather(t, steps, consumers, fridge_duty, lock, shed, is_cut, active)
         fixed_w = 0.0 if stopped else steps.standby_w[steps.row[t]] + heat_w
         now = (level, rested, span_h, floor, self_a, ohm, fixed_w)
         most_a = 0.0 if is_cold or is_over else full_a
@@ -212,6 +226,8 @@ def settle(
             is_over = True
         elif stopped:
             break
+        elif shed_low(v_end, consumers, active, count, shed):
+            continue
         elif may_cut and (sag_v < consumers.open_v or is_empty):
             is_cut = True
         elif lock_low(v_end, consumers, active, count, lock):
@@ -350,7 +366,7 @@ def run(
     """Run all steps and fill in the result."""
     dt, nominal_v = steps.step_h, consumers.nominal_v
     n_el, n_fr = consumers.kind.size, fridges.set_degc.size
-    lock, last_a = np.zeros(n_el, np.bool_), np.zeros(n_el)
+    lock, shed, last_a = np.zeros(n_el, np.bool_), np.zeros(n_el, np.bool_), np.zeros(n_el)
     temp, ice = fridges.set_degc.copy(), fridges.ice_wh.copy()
     cop, fridge_duty = np.zeros(n_fr), np.zeros(n_fr)
     keep = math.exp(-dt / bank.lag_h)
@@ -369,6 +385,7 @@ def run(
         for j in range(n_el):
             terminal_v = last_v - last_a[j] * consumers.path_ohm[j]
             lock[j] = lock[j] and terminal_v < consumers.unlock_v[j]
+            shed[j] = shed[j] and last_v < consumers.shed_back_v[j]
         ohm = bank.resistance_ohm * cold_factor(cell, bank.doubling_k)
         is_cold = cell < bank.charge_min_degc or cell > bank.charge_max_degc
         is_frozen = cell < bank.discharge_min_degc
@@ -380,7 +397,7 @@ def run(
         now = (q, level, rested, span_h, floor, guess, ohm, self_a, heat_w)
         state = (*now, is_cut, is_open, is_over, is_cold, is_frozen)
         amps, bus, used, q_end, level_end, v_end, count, fixed_w, is_cut, is_open, is_over = settle(
-            t, state, bank, consumers, sources, steps, fridge_duty, lock, active
+            t, state, bank, consumers, sources, steps, fridge_duty, lock, shed, active
         )
         if is_open or is_frozen:
             heat_w = 0.0

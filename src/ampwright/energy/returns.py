@@ -97,6 +97,8 @@ def with_returns(consumers: Consumers, rows: tuple[ReturnRow, ...]) -> Consumers
             is_cut=np.append(table.is_cut, np.zeros(count, np.bool_)),
             lock_v=np.append(table.lock_v, stops),
             unlock_v=np.append(table.unlock_v, stops),
+            shed_v=np.append(table.shed_v, np.zeros(count)),
+            shed_back_v=np.append(table.shed_back_v, np.zeros(count)),
             fridge=np.append(table.fridge, np.full(count, -1, np.int64)),
         ),
         on_w=np.concatenate([consumers.on_w, *watts], axis=2),

@@ -71,6 +71,8 @@ class BankTable(NamedTuple):
     """Cell temperature above which charge is blocked."""
     heater_w: float
     """Power of the cell heaters."""
+    heater_free_w: float
+    """Power the heaters may take without any charger: none, or all of it where the battery feeds them too."""
     heater_stop_degc: float
     """Cell temperature the heaters work up to."""
     cooling_w_per_k: float
@@ -94,6 +96,10 @@ class ConsumerTable(NamedTuple):
     """(n_consumers,) own terminal voltage below which it stops; 0 = none."""
     unlock_v: Array
     """(n_consumers,) terminal voltage at which it starts again."""
+    shed_v: Array
+    """(n_consumers,) battery voltage below which it is shed before the others; 0 = never."""
+    shed_back_v: Array
+    """(n_consumers,) battery voltage at which it comes back."""
     fridge: Indices
     """(n_consumers,) index of its refrigerator, -1 for none."""
     has_cutoff: bool

@@ -17,6 +17,7 @@ __all__ = [
     "Bond",
     "Channel",
     "ChannelAsLeft",
+    "ComfortStage",
     "CutoffAsLeft",
     "Device",
     "LoadCutoff",
@@ -272,6 +273,16 @@ class CutoffAsLeft:
 
 
 @record
+class ComfortStage:
+    """Where loads of priority "comfort" are switched off before the others."""
+
+    open_v: Positive
+    """Battery voltage below which they are switched off."""
+    close_v: Positive
+    """Battery voltage above which they are switched on again."""
+
+
+@record
 class LoadCutoff:
     """The low-voltage cut-off of the loads."""
 
@@ -281,6 +292,8 @@ class LoadCutoff:
     """Battery voltage above which they are switched on again."""
     delay_s: NonNegative = 60.0
     """Time the voltage must stay low before it opens."""
+    comfort: ComfortStage | None = None
+    """Earlier stage for loads of priority "comfort"; absent = all loads at once."""
     is_stopped_by_battery: bool | None = None
     """True when the battery management's order to stop is wired to it; absent = not said."""
     as_left: CutoffAsLeft | None = None

@@ -74,6 +74,8 @@ class Battery(PartBase):
     """Lowest cell temperature at which it may be discharged."""
     heater_w: NonNegative = 0.0
     """Power of a built-in cell heater; 0 = none."""
+    heater_feeds_from: Literal["chargers", "battery"] = "chargers"
+    """What feeds its heater: chargers alone, or the battery too, which then keeps itself warm at any time."""
     is_management_inside: bool = False
     """True when a management system with its own switch is built in."""
     parallel_max_count: Count = 1
