@@ -2,15 +2,16 @@
 
 Laws of single devices are in `physics`, the solution of a step in `bus`. The compiler's cache looks at this
 file only: after a change in those two, delete the `*.nbi` files here; the test against plain Python tells.
+Nothing may be allocated here (see `compiled`); scratch and state come in `ActiveTable`.
 """
 
 import math
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from ampwright.energy.bus.kernel import battery_current_a, level_at_balance_ah, sagging_v, surplus_a
+from ampwright.energy.compiled import compiled
 from ampwright.energy.physics.kernel import (
     charge_after_ah,
     charger_a,
@@ -45,7 +46,7 @@ Settled = tuple[float, float, float, float, float, float, int, float, bool, bool
 """Battery current, bus voltage, share of the chargers used, charge, level and voltage at the end, ..."""
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def heater_power_w(
     bank: BankTable, cell_degc: float, zone_degc: float, limits_a: Floats, available_w: Floats, step_h: float
 ) -> float:
@@ -60,7 +61,7 @@ def heater_power_w(
     return max(min(bank.heater_w, bank.cooling_w_per_k * (goal_degc - zone_degc), spare_w), 0.0)
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def wanted_duty(
     t: int, steps: StepTable, fridges: FridgeTable, temp: Floats, ice: Floats, cop: Floats, duty: Floats
 ) -> None:
@@ -84,7 +85,7 @@ def wanted_duty(
             duty[k] = cool_w / (cop[k] * fridges.running_w[k])
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def duty_of(t: int, j: int, steps: StepTable, consumers: ConsumerTable, fridge_duty: Floats) -> float:
     """Share of the step a consumer wants to be on."""
     k = consumers.fridge[j]
@@ -92,7 +93,7 @@ def duty_of(t: int, j: int, steps: StepTable, consumers: ConsumerTable, fridge_d
     return float(min(duty, fridge_duty[k]) if k >= 0 else duty)
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def gather(
     t: int,
     steps: StepTable,
@@ -120,7 +121,7 @@ def gather(
     return count, is_long
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def shed_low(v_end: float, consumers: ConsumerTable, active: ActiveTable, count: int, shed: Flags) -> bool:
     """Shed every consumer that goes before the others at this battery voltage; True if there was one."""
     flipped = False
@@ -132,7 +133,7 @@ def shed_low(v_end: float, consumers: ConsumerTable, active: ActiveTable, count:
     return flipped
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def lock_low(v_end: float, consumers: ConsumerTable, active: ActiveTable, count: int, lock: Flags) -> bool:
     """Lock every consumer whose own terminal voltage is below its limit; True if there was one."""
     flipped = False
@@ -148,7 +149,7 @@ def lock_low(v_end: float, consumers: ConsumerTable, active: ActiveTable, count:
     return flipped
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def settle(
     t: int,
     state: State,
@@ -192,7 +193,7 @@ def settle(
             guess, most_a, bank, now, sources, limits_a, available_w, active, count, nominal_v
         )
         end = min(max(charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h), 0.0), capacity)
-        rest_v = table_value(bank.table_ah, bank.table_v, end)
+        rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, end)
         # Where the table is steep a mean over the step would overshoot the end of charge and ring about it.
         if amps > 0.0 and (
             surplus_a(rest_v, fixed_w, sources, limits_a, available_w, active, count, nominal_v) < 0.0
@@ -214,7 +215,7 @@ def settle(
                 guess, most_a, bank, now, sources, limits_a, available_w, active, count, nominal_v
             )
             end = min(max(charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h), 0.0), capacity)
-            rest_v = table_value(bank.table_ah, bank.table_v, end)
+            rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, end)
         v_end = rest_v + amps * ohm
         if amps > 0.0:
             v_end = min(v_end, max(top_v, rest_v))
@@ -240,7 +241,7 @@ def settle(
     return amps, bus, used, q_end, end, v_end, count, fixed_w, is_cut, is_open, is_over
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def book_sources(
     t: int, bus: float, used: float, sources: SourceTable, steps: StepTable, out: KernelResult
 ) -> None:
@@ -255,7 +256,7 @@ def book_sources(
             out.wanted_charge_a[t] += charger_a(bus + 1e6, path, limit_a, available_w, bus)
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def book_consumers(
     t: int,
     bus: float,
@@ -288,7 +289,7 @@ def book_consumers(
         last_a[j] = amp
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def advance_fridges(
     t: int,
     fridges: FridgeTable,
@@ -321,7 +322,7 @@ def advance_fridges(
         out.fridge_degc[t, k], out.ice_wh[t, k] = temp[k], ice[k]
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def book_battery(
     charge: tuple[float, float, float, float, float],
     amps: float,
@@ -335,7 +336,7 @@ def book_battery(
     q, level, rested, span_h, share = charge
     after = charge_after_ah(q, amps, bank.efficiency_frac, self_a, step_h)
     level_after = charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h)
-    open_v = table_mean(bank.table_ah, bank.table_v, level, level_after)
+    open_v = table_mean(bank.table_ah, bank.table_v, bank.bends, level, level_after)
     moved_wh = open_v * (after - q)
     stored_wh = moved_wh
     if share < 1.0:
@@ -343,7 +344,11 @@ def book_battery(
             (q - share * level) / (1.0 - share),
             (after - share * level_after) / (1.0 - share),
         )
-        bound_v = table_mean(bank.table_ah, bank.table_v, bound, bound_after) if bound_after != bound else 0.0
+        bound_v = (
+            table_mean(bank.table_ah, bank.table_v, bank.bends, bound, bound_after)
+            if bound_after != bound
+            else 0.0
+        )
         stored_wh = share * open_v * (level_after - level) + (1.0 - share) * bound_v * (bound_after - bound)
     out.terms_wh[5] += amps * amps * ohm * step_h + moved_wh - stored_wh
     out.terms_wh[6] += open_v * (1.0 - bank.efficiency_frac) * max(amps, 0.0) * step_h
@@ -351,7 +356,7 @@ def book_battery(
     out.terms_wh[8] += stored_wh
 
 
-@njit(cache=True, error_model="numpy")
+@compiled(nogil=True)
 def run(
     bank: BankTable,
     consumers: ConsumerTable,
@@ -363,12 +368,10 @@ def run(
     start_degc: float,
     out: KernelResult,
 ) -> None:
-    """Run all steps and fill in the result."""
+    """Run all steps and fill in the result; `active` is fresh from `empty_active`."""
     dt, nominal_v = steps.step_h, consumers.nominal_v
-    n_el, n_fr = consumers.kind.size, fridges.set_degc.size
-    lock, shed, last_a = np.zeros(n_el, np.bool_), np.zeros(n_el, np.bool_), np.zeros(n_el)
-    temp, ice = fridges.set_degc.copy(), fridges.ice_wh.copy()
-    cop, fridge_duty = np.zeros(n_fr), np.zeros(n_fr)
+    lock, shed, last_a = active.lock, active.shed, active.last_a
+    temp, ice, cop, fridge_duty = active.temp_degc, active.ice_wh, active.cop, active.fridge_duty
     keep = math.exp(-dt / bank.lag_h)
     span_h, stays = (
         level_span_h(bank.available_frac, bank.exchange_per_h, dt),
@@ -376,13 +379,13 @@ def run(
     )
     is_cut, is_open, is_over = False, False, False
     q, level, cell, guess = start_ah, start_ah, start_degc, 0.0
-    last_v = table_value(bank.table_ah, bank.table_v, q)
+    last_v = table_value(bank.table_ah, bank.table_v, bank.bends, q)
     out.charge_ah[0] = q
     for t in range(steps.row.size):
         is_cut = is_cut and last_v < consumers.close_v
         is_open = is_open and last_v < bank.reconnect_v
         is_over = is_over and last_v >= bank.charge_again_v
-        for j in range(n_el):
+        for j in range(lock.size):
             terminal_v = last_v - last_a[j] * consumers.path_ohm[j]
             lock[j] = lock[j] and terminal_v < consumers.unlock_v[j]
             shed[j] = shed[j] and last_v < consumers.shed_back_v[j]
@@ -407,7 +410,7 @@ def run(
         out.terms_wh[3] += heat_w * dt
         book_battery((q, level, rested, span_h, bank.available_frac), amps, ohm, self_a, bank, dt, out)
         advance_fridges(t, fridges, consumers, steps, cop, temp, ice, out)
-        rest_v = table_value(bank.table_ah, bank.table_v, level_end)
+        rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, level_end)
         peak_v = rest_v
         if count > 0:
             peak_v = sagging_v(rest_v, ohm, fixed_w, active, active.peak_w, count, nominal_v)

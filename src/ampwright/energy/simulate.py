@@ -89,6 +89,7 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
     """Run the kernel over the model's steps from a state of charge."""
     rows = model.chargers
     consumers = model.consumers.table
+    fridges = fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac)
     out = empty_result(model.steps)
     kernel.run(
         model.bank,
@@ -96,9 +97,9 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
         SourceTable(
             set_v=np.array([row.set_v for row in rows]), path_ohm=np.array([row.path_ohm for row in rows])
         ),
-        fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac),
+        fridges,
         model.steps,
-        empty_active(consumers.kind.size),
+        empty_active(consumers.kind.size, fridges),
         charge_at_ah(model.bank, start_frac),
         periodic_start(
             model.steps.zone_degc[: model.frame.calendar.steps_per_day], model.steps.step_h, model.bank.lag_h

@@ -21,6 +21,7 @@ __all__ = [
     "StepTable",
     "empty_active",
     "empty_result",
+    "table_bends",
 ]
 
 Array = NDArray[np.float64]
@@ -35,6 +36,8 @@ class BankTable(NamedTuple):
     """Charge at the points of the open-circuit table, rising, from 0 to the capacity."""
     table_v: Array
     """Open-circuit voltage at those points."""
+    bends: Array
+    """First slope of the table, then the change of slope at each inner point, V/Ah (see `table_bends`)."""
     rated_ah: float
     """Rated capacity; lithium's is the last of `table_ah`, lead-acid gives more when emptied slowly."""
     resistance_ohm: float
@@ -174,7 +177,7 @@ class StepTable(NamedTuple):
 
 
 class ActiveTable(NamedTuple):
-    """Scratch of the kernel: the consumers that are on in a step, closed up."""
+    """Scratch of the kernel: the consumers that are on in a step, closed up, and what it carries on."""
 
     member: Indices
     """(n_consumers,) position in ConsumerTable."""
@@ -190,6 +193,20 @@ class ActiveTable(NamedTuple):
     """(n_consumers,) highest power."""
     long_w: Array
     """(n_consumers,) power that outlasts the delay of the load cut-off."""
+    lock: Flags
+    """(n_consumers,) stopped by its own voltage limit."""
+    shed: Flags
+    """(n_consumers,) shed before the others."""
+    last_a: Array
+    """(n_consumers,) current in the step before."""
+    temp_degc: Array
+    """(n_fridges,) cabinet temperature."""
+    ice_wh: Array
+    """(n_fridges,) ice left."""
+    cop: Array
+    """(n_fridges,) coefficient of performance."""
+    fridge_duty: Array
+    """(n_fridges,) share of the step it wants to run."""
 
 
 class KernelResult(NamedTuple):
@@ -237,8 +254,14 @@ class KernelResult(NamedTuple):
     """(3, n_fridges) heat leaked in, heat pumped out, heat reset while not in use."""
 
 
-def empty_active(consumer_count: int) -> ActiveTable:
-    """Return scratch for a number of consumers."""
+def table_bends(table_ah: Array, table_v: Array) -> Array:
+    """Return the first slope of a piecewise linear table, then the change of slope at each inner point."""
+    slopes = np.diff(table_v) / np.diff(table_ah)
+    return np.concatenate([slopes[:1], np.diff(slopes)])
+
+
+def empty_active(consumer_count: int, fridges: FridgeTable) -> ActiveTable:
+    """Return scratch for one run, refrigerators at their set temperature with all their ice."""
     return ActiveTable(
         member=np.zeros(consumer_count, np.int64),
         kind=np.zeros(consumer_count, np.int64),
@@ -247,6 +270,13 @@ def empty_active(consumer_count: int) -> ActiveTable:
         path_ohm=np.zeros(consumer_count),
         peak_w=np.zeros(consumer_count),
         long_w=np.zeros(consumer_count),
+        lock=np.zeros(consumer_count, np.bool_),
+        shed=np.zeros(consumer_count, np.bool_),
+        last_a=np.zeros(consumer_count),
+        temp_degc=fridges.set_degc.copy(),
+        ice_wh=fridges.ice_wh.copy(),
+        cop=np.zeros(fridges.set_degc.size),
+        fridge_duty=np.zeros(fridges.set_degc.size),
     )
 
 

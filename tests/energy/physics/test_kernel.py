@@ -20,12 +20,14 @@ from ampwright.energy.physics.kernel import (
     table_value,
     wanted_cooling_w,
 )
+from ampwright.energy.tables import table_bends
 
 
 def test_table_value_between_points():
     x, y = np.array([0.0, 1.0, 3.0]), np.array([2.0, 4.0, 5.0])
-    assert table_value(x, y, 0.5) == 3.0
-    assert table_value(x, y, 2.0) == 4.5
+    bends = table_bends(x, y)
+    assert table_value(x, y, bends, 0.5) == 3.0
+    assert table_value(x, y, bends, 2.0) == 4.5
 
 
 @settings(deadline=None)
@@ -36,7 +38,7 @@ def test_table_mean_is_the_integral(a, b):
     grid = grid[(grid >= min(a, b)) & (grid <= max(a, b))]
     volts = np.interp(grid, table.soc_frac, table.cell_v)
     area = np.sum(0.5 * (volts[1:] + volts[:-1]) * np.diff(grid))
-    mean = table_mean(table.soc_frac, table.cell_v, a, b)
+    mean = table_mean(table.soc_frac, table.cell_v, table_bends(table.soc_frac, table.cell_v), a, b)
     assert mean * abs(b - a) == pytest.approx(area, abs=1e-12)
     assert volts.min() - 1e-12 <= mean <= volts.max() + 1e-12
 

@@ -7,9 +7,9 @@ which a rested battery has the same voltage; lithium is always rested here.
 """
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from ampwright.energy.compiled import compiled
 from ampwright.energy.physics.kernel import (
     charge_after_ah,
     charger_a,
@@ -35,10 +35,11 @@ Now = tuple[float, float, float, float, float, float, float]
 """Level, level after the step without current, how long a current moves it, lowest level, self-discharge, ..."""
 SOLVE_REL = 1e-13
 MOST_ITERATIONS = 80
+BALANCE_REL = 1e-12  # of the charge: how close the level at balance is told
 COLLAPSED = 0.25  # of the nominal voltage: below this no bus is left
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def consumers_a(active: ActiveTable, powers: Floats, count: int, nominal_v: float, bus_v: float) -> float:
     """Mean current of the first `count` active consumers at these powers."""
     total = 0.0
@@ -49,7 +50,7 @@ def consumers_a(active: ActiveTable, powers: Floats, count: int, nominal_v: floa
     return total
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def chargers_a(sources: SourceTable, limits_a: Floats, available_w: Floats, bus_v: float) -> float:
     """Return the current of all chargers together."""
     total = 0.0
@@ -59,7 +60,7 @@ def chargers_a(sources: SourceTable, limits_a: Floats, available_w: Floats, bus_
     return total
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def bus_balance(
     current_a: float,
     bank: BankTable,
@@ -74,14 +75,14 @@ def bus_balance(
     """Return the current left over at the bus for a guess of the battery's, the bus voltage, and the scale."""
     level_ah, rested_ah, span_h, _, self_a, ohm, fixed_w = now
     after = charge_after_ah(rested_ah, current_a, bank.efficiency_frac, self_a, span_h)
-    bus_v = table_mean(bank.table_ah, bank.table_v, level_ah, after) + current_a * ohm
+    bus_v = table_mean(bank.table_ah, bank.table_v, bank.bends, level_ah, after) + current_a * ohm
     bus_v = max(bus_v, COLLAPSED * nominal_v)
     given = chargers_a(sources, limits_a, available_w, bus_v)
     taken = consumers_a(active, active.power_w, count, nominal_v, bus_v) + fixed_w / bus_v
     return given - taken - current_a, bus_v, given + taken + abs(current_a)
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def battery_current_a(
     guess_a: float,
     most_a: float,
@@ -133,7 +134,7 @@ def battery_current_a(
     return x, bus_v, 1.0, is_empty
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def surplus_a(
     bus_v: float,
     fixed_w: float,
@@ -149,7 +150,7 @@ def surplus_a(
     return chargers_a(sources, limits_a, available_w, bus_v) - taken
 
 
-@njit(cache=True, error_model="numpy")
+@compiled()
 def level_at_balance_ah(
     level_ah: float,
     after_ah: float,
@@ -162,17 +163,32 @@ def level_at_balance_ah(
     count: int,
     nominal_v: float,
 ) -> float:
-    """Return the level between two at which chargers and consumers balance at rest voltage; by halving."""
-    lo, hi = level_ah, after_ah
-    for _ in range(26):
-        middle = 0.5 * (lo + hi)
-        rest_v = table_value(bank.table_ah, bank.table_v, middle)
+    """Return the level between two at which chargers and consumers balance at rest voltage.
+
+    False position, the gap of an end that stays twice halved; the answer is the end where chargers give more.
+    """
+    lo, hi, low_gap, high_gap = level_ah, after_ah, 0.0, 0.0
+    middle, side = lo, 0
+    for turn in range(MOST_ITERATIONS):
+        rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, middle)
         gap = surplus_a(rest_v, fixed_w, sources, limits_a, available_w, active, count, nominal_v)
-        lo, hi = (middle, hi) if gap > 0.0 else (lo, middle)
+        if turn == 0:
+            low_gap, middle = gap, hi
+            continue
+        if gap > 0.0:
+            high_gap *= 0.5 if side > 0 else 1.0
+            lo, low_gap, side = middle, gap, 1
+        else:
+            low_gap *= 0.5 if side < 0 else 1.0
+            hi, high_gap, side = middle, gap, -1
+        if low_gap <= 0.0 or hi - lo <= BALANCE_REL * hi:
+            break
+        # Always a thousandth of the width from either end, so that both ends move.
+        middle = lo + (hi - lo) * min(max(low_gap / (low_gap - high_gap), 0.001), 0.999)
     return lo
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def sagging_v(
     rest_v: float,
     ohm: float,

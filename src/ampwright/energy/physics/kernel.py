@@ -6,8 +6,9 @@ What they do together in a step is in `ampwright.energy.kernel`.
 import math
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
+
+from ampwright.energy.compiled import compiled
 
 __all__ = [
     "charge_after_ah",
@@ -24,41 +25,44 @@ __all__ = [
 ]
 
 Floats = NDArray[np.float64]
+HELD_K = 1e-12
+"""A cabinet whose cooling would move it by less within a step is held at its set temperature."""
 
 
-@njit(cache=True, error_model="numpy", inline="always")
-def table_value(x_table: Floats, y_table: Floats, x: float) -> float:
-    """Value of a piecewise linear table; the end pieces go on beyond the ends."""
-    i = 0
-    while i < x_table.size - 2 and x > x_table[i + 1]:
-        i += 1
-    slope = (y_table[i + 1] - y_table[i]) / (x_table[i + 1] - x_table[i])
-    return float(y_table[i] + slope * (x - x_table[i]))
+@compiled(inline="always")
+def hinge_mean(low: float, high: float, at: float, half_per: float) -> float:
+    """Mean of what exceeds a point between two abscissas, without cancellation; `half_per` = 0.5 / (high - low)."""
+    above = max(high - at, 0.0)
+    across = above * above * half_per if high > at else 0.0
+    return 0.5 * (low + high) - at if low >= at else across
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
-def table_mean(x_table: Floats, y_table: Floats, x0: float, x1: float) -> float:
+@compiled(forceinline=True)
+def table_value(x_table: Floats, y_table: Floats, bends: Floats, x: float) -> float:
+    """Value of a piecewise linear table; the end pieces go on beyond the ends.
+
+    Parameters
+    ----------
+    bends : first slope, then the change of slope at each inner point, see `table_bends`
+    """
+    total = y_table[0] + bends[0] * (x - x_table[0])
+    for k in range(1, bends.size):
+        total += bends[k] * max(x - x_table[k], 0.0)
+    return float(total)
+
+
+@compiled(forceinline=True)
+def table_mean(x_table: Floats, y_table: Floats, bends: Floats, x0: float, x1: float) -> float:
     """Mean of a piecewise linear table between two abscissas, without cancellation."""
-    lo = min(x0, x1)
-    hi = max(x0, x1)
-    n = x_table.size
-    i = 0
-    while i < n - 2 and lo > x_table[i + 1]:
-        i += 1
-    slope = (y_table[i + 1] - y_table[i]) / (x_table[i + 1] - x_table[i])
-    if hi <= x_table[i + 1] or i == n - 2:
-        return float(y_table[i] + slope * (0.5 * (lo + hi) - x_table[i]))
-    area = 0.5 * (y_table[i] + slope * (lo - x_table[i]) + y_table[i + 1]) * (x_table[i + 1] - lo)
-    i += 1
-    while i < n - 2 and hi > x_table[i + 1]:
-        area += 0.5 * (y_table[i] + y_table[i + 1]) * (x_table[i + 1] - x_table[i])
-        i += 1
-    slope = (y_table[i + 1] - y_table[i]) / (x_table[i + 1] - x_table[i])
-    area += (y_table[i] + 0.5 * slope * (hi - x_table[i])) * (hi - x_table[i])
-    return float(area / (hi - lo))
+    low, high = min(x0, x1), max(x0, x1)
+    half_per = 0.5 / max(high - low, 1e-300)
+    total = y_table[0] + bends[0] * (0.5 * (low + high) - x_table[0])
+    for k in range(1, bends.size):
+        total += bends[k] * hinge_mean(low, high, x_table[k], half_per)
+    return float(total)
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def consumer_a(kind: int, on_w: float, path_ohm: float, nominal_v: float, bus_v: float) -> float:
     """Return the current of a consumer behind a cable; at most what the cable lets through (maximum power)."""
     if kind == 0:
@@ -72,7 +76,7 @@ def consumer_a(kind: int, on_w: float, path_ohm: float, nominal_v: float, bus_v:
     return bus_v * on_w / (nominal_v * nominal_v + path_ohm * on_w)
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def charger_a(set_v: float, path_ohm: float, limit_a: float, available_w: float, bus_v: float) -> float:
     """Return the current of a charger: tapering through its cable, up to its current limit and its power."""
     taper = (set_v - bus_v) / path_ohm
@@ -80,13 +84,13 @@ def charger_a(set_v: float, path_ohm: float, limit_a: float, available_w: float,
     return max(min(taper, limit_a, by_power), 0.0)
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def cold_factor(cell_degc: float, doubling_k: float) -> float:
     """Factor on the battery's resistance below 25 degC."""
     return float(2.0 ** (max(25.0 - cell_degc, 0.0) / doubling_k))
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def coefficient_of_performance(
     cabinet_degc: float, air_degc: float, carnot_frac: float, below_k: float, above_k: float
 ) -> float:
@@ -96,7 +100,7 @@ def coefficient_of_performance(
     return carnot_frac * cold_k / span_k
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def wanted_cooling_w(
     cabinet_degc: float,
     ice_wh: float,
@@ -115,7 +119,7 @@ def wanted_cooling_w(
     return max(leak_w_per_k * (air_degc - target), 0.0)
 
 
-@njit(cache=True, error_model="numpy", forceinline=True)
+@compiled(forceinline=True)
 def fridge_step(
     cabinet_degc: float,
     ice_wh: float,
@@ -131,6 +135,9 @@ def fridge_step(
 
     With ice in the lining the cabinet stays at its set temperature while ice melts or forms.
     """
+    held_w = leak_w_per_k * (air_degc - set_degc)
+    if cabinet_degc == set_degc and abs(held_w - cooling_w) * step_h <= HELD_K * capacity:
+        return set_degc, ice_wh, held_w * step_h
     temp = cabinet_degc
     left_h = step_h
     leaked_wh = 0.0
@@ -164,7 +171,7 @@ def fridge_step(
     return temp, ice_wh, leaked_wh
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def charge_after_ah(
     charge_ah: float, current_a: float, efficiency_frac: float, self_a: float, step_h: float
 ) -> float:
@@ -172,7 +179,7 @@ def charge_after_ah(
     return charge_ah + (current_a * (efficiency_frac if current_a > 0.0 else 1.0) - self_a) * step_h
 
 
-@njit(cache=True, error_model="numpy", inline="always")
+@compiled(inline="always")
 def level_span_h(available_frac: float, exchange_per_h: float, step_h: float) -> float:
     """Return by how many Ah each ampere of a step moves the level: the step itself, and more while charge is on its way.
 
@@ -185,7 +192,7 @@ def level_span_h(available_frac: float, exchange_per_h: float, step_h: float) ->
     return step_h + (1.0 - available_frac) / available_frac * lag_h
 
 
-@njit(cache=True, error_model="numpy")
+@compiled()
 def periodic_start(values: Floats, step_h: float, lag_h: float) -> float:
     """State that a first-order lag starts from when the series repeats for ever."""
     keep = math.exp(-step_h / lag_h)
