@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from ampwright import __version__
 from ampwright.assessment.override_names import check_override_names
@@ -19,6 +19,7 @@ from ampwright.job.load import LoadedJob, job_from_text, load_definition, load_j
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
+from ampwright.job.workshop import Workshop
 from ampwright.parts.catalogue import Catalogue, catalogue_with, shipped_catalogue
 from ampwright.records import record
 from ampwright.sizing.answer import answer_of
@@ -26,7 +27,7 @@ from ampwright.sizing.bench import Bench
 from ampwright.sizing.result import Answer
 
 if TYPE_CHECKING:
-    from ampwright.documents.comparison.records import Comparison
+    from ampwright.documents.comparison.records import Comparison, Side
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
     from ampwright.fieldwork.measuring import MeasuringPlan
@@ -43,6 +44,8 @@ __all__ = [
     "measuring",
     "publish",
     "report",
+    "substitute",
+    "write_beside",
     "write_cables",
 ]
 
@@ -65,8 +68,8 @@ class Loaded:
     """Sun and air of the place and season."""
 
 
-def load(path: Path) -> Loaded:
-    """Read a job file and all it names.
+def load(path: Path, *, workshop: Workshop | None = None) -> Loaded:
+    """Read a job file and all it names, of a workshop's own things too where they are given.
 
     Raises
     ------
@@ -75,17 +78,18 @@ def load(path: Path) -> Loaded:
     ClimateError
         When the weather cannot be read or used.
     """
-    return _with_all_it_names(load_job(path))
+    return _with_all_it_names(load_job(path, workshop=workshop))
 
 
-def load_text(text: str, path: Path) -> Loaded:
+def load_text(text: str, path: Path, *, workshop: Workshop | None = None) -> Loaded:
     """Read a job from its text and all it names; files lie beside `path`, which need not exist."""
-    return _with_all_it_names(job_from_text(text, path))
+    return _with_all_it_names(job_from_text(text, path, workshop=workshop))
 
 
 def _with_all_it_names(source: LoadedJob) -> Loaded:
     own_files = [source.file.parent / name for name in source.job.parts_files]
-    catalogue = catalogue_with(shipped_catalogue(), own_files)
+    base = shipped_catalogue() if source.workshop is None else source.workshop.catalogue
+    catalogue = catalogue_with(base, own_files)
     definition = load_definition(source)
     design = resolve(source.job, catalogue, definition=definition, loaded=source)
     check_override_names(source)
@@ -133,7 +137,13 @@ def weather_of(design: Design, folder: Path) -> Ensemble:
     )
 
 
-def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = None) -> Answer:
+def check(
+    path: Path,
+    *,
+    on: dt.date | None = None,
+    progress: Progress | None = None,
+    workshop: Workshop | None = None,
+) -> Answer:
     """Return the whole answer for one job file.
 
     Parameters
@@ -141,30 +151,62 @@ def check(path: Path, *, on: dt.date | None = None, progress: Progress | None = 
     on : day on which overrides must be in force; the job's date where none is given
     progress : called with (steps done, steps in all) as the search goes on
     """
-    return answer(load(path), on=on, progress=progress)
+    return answer(load(path, workshop=workshop), on=on, progress=progress)
 
 
 def compare(
-    before: Path, after: Path, *, on: dt.date | None = None, progress: Progress | None = None
+    before: Path,
+    after: Path,
+    *,
+    on: dt.date | None = None,
+    progress: Progress | None = None,
+    workshop: Workshop | None = None,
 ) -> Comparison:
     """Return what differs between two job files and between their answers; `on` and `progress` as for `check`."""
-    from ampwright.documents.comparison.compare import comparison_of  # noqa: PLC0415 - only this command needs it
-    from ampwright.documents.comparison.records import Side  # noqa: PLC0415 - only this command needs it
-
     sides = []
     for path in (before, after):
-        loaded = load(path)
-        found = answer(loaded, on=on, progress=progress)
-        about = loaded.source.job.job
-        sides.append(
-            Side(
-                title=f"{about.title} ({path.name}, revision {about.revision})",
-                job=loaded.source.job,
-                assessment=found.assessment,
-                answer=found,
-            )
-        )
-    return comparison_of(sides[0], sides[1])
+        loaded = load(path, workshop=workshop)
+        title = f"{path.name}, revision {loaded.source.job.job.revision}"
+        sides.append(_side(loaded, title, on=on, progress=progress))
+    return _compared(*sides)
+
+
+def substitute(
+    path: Path,
+    parts: tuple[str, str],
+    *,
+    on: dt.date | None = None,
+    progress: Progress | None = None,
+    workshop: Workshop | None = None,
+) -> tuple[Comparison, str]:
+    """Return what changes with one part of a job put for another, and the text of the job with it.
+
+    Parameters
+    ----------
+    parts : id of the part replaced, id of the part in its place
+    """
+    from ampwright.job.substitute import with_other_part  # noqa: PLC0415 - only this command needs it
+
+    old, new = parts
+    loaded = load(path, workshop=workshop)
+    loaded.catalogue.find(new)
+    text = with_other_part(loaded.source.text, old, new)
+    changed = load_text(text, path, workshop=workshop)
+    before = _side(loaded, path.name, on=on, progress=progress)
+    return _compared(before, _side(changed, f"with {new} for {old}", on=on, progress=progress)), text
+
+
+def _side(loaded: Loaded, title: str, *, on: dt.date | None, progress: Progress | None) -> Side:
+    from ampwright.documents.comparison.records import Side  # noqa: PLC0415 - only comparisons need it
+
+    found, job = answer(loaded, on=on, progress=progress), loaded.source.job
+    return Side(title=f"{job.job.title} ({title})", job=job, assessment=found.assessment, answer=found)
+
+
+def _compared(before: Side, after: Side) -> Comparison:
+    from ampwright.documents.comparison.compare import comparison_of  # noqa: PLC0415 - only comparisons need it
+
+    return comparison_of(before, after)
 
 
 def answer(loaded: Loaded, *, on: dt.date | None = None, progress: Progress | None = None) -> Answer:
@@ -206,13 +248,20 @@ def write_cables(path: Path, answer: CableAnswer, target: Path) -> None:
     FileError
         Where there is such a file, or the job's other files would not be found from there.
     """
-    from ampwright.job.cable_edit import relative_files, with_cables  # noqa: PLC0415 - only here
+    from ampwright.job.cable_edit import with_cables  # noqa: PLC0415 - only here
 
     loaded = load_job(path)
-    beside = [name for name in relative_files(loaded.raw) if not Path(name).is_absolute()]
+    text = with_cables(loaded, {each.run: each.new_cable.id for each in answer.choices if each.is_changed})
+    write_beside(path, loaded.raw, target, text)
+
+
+def write_beside(path: Path, raw: Mapping[str, Any], target: Path, text: str) -> None:
+    """Write a changed job to a new file from which its other files are found; errors as `write_cables`."""
+    from ampwright.job.cable_edit import relative_files  # noqa: PLC0415 - only here
+
+    beside = [name for name in relative_files(raw) if not Path(name).is_absolute()]
     if beside and target.parent.resolve() != path.parent.resolve():
         raise FileError(f"{target}: the job names {beside[0]} beside itself; write into its own folder")
-    text = with_cables(loaded, {each.run: each.new_cable.id for each in answer.choices if each.is_changed})
     try:
         with target.open("x", encoding="utf-8", newline="\n") as stream:
             stream.write(text)
@@ -249,6 +298,7 @@ def publish(
     only: Sequence[str] = (),
     language: Language | None = None,
     progress: Progress | None = None,
+    workshop: Workshop | None = None,
 ) -> Pack:
     """Return every document of a job, or those named.
 
@@ -262,7 +312,7 @@ def publish(
     from ampwright.documents.words.words import load_words  # noqa: PLC0415 - heavy
 
     check_names(only)
-    loaded = load(path)
+    loaded = load(path, workshop=workshop)
     found = answer(loaded, on=on, progress=progress)
     words = load_words(language or loaded.source.job.job.language)
     return pack_of(Material(answer=found, catalogue=loaded.catalogue, words=words), only=only)

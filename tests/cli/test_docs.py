@@ -63,7 +63,8 @@ def test_tables_tell_unit_bounds_default_and_what_may_be_unknown():
 
 
 @pytest.mark.parametrize(
-    "name", ["", "check", "compare", "curves", "demo", "new", "parts", "schema", "settings", "sites"]
+    "name",
+    ["", "check", "compare", "curves", "demo", "new", "parts", "schema", "settings", "sites", "substitute"],
 )
 def test_help_on_the_screen_is_the_help_in_the_docs(name):
     words = [name] if name else []

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder
+
 __all__ = ["check"]
 
 
@@ -22,6 +24,8 @@ def check(
     every: Annotated[
         bool, typer.Option("--all", help="Show passes too, not only what needs attention.")
     ] = False,
+    *,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Check a job: is it fit for the use, is there a fault in wiring or protection.
 
@@ -37,7 +41,7 @@ def check(
     needs_report(report, with_curves=with_curves)
     if report is not None:
         can_be_report(report)
-    answer = checked(job)
+    answer = checked(job, workshop=workshop)
     if report is not None:
         written(answer, report, with_curves=with_curves)
     if as_json:

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder
+
 __all__ = ["compare"]
 
 
@@ -17,6 +19,7 @@ def compare(
     every: Annotated[
         bool, typer.Option("--all", help="Show passes whose figure moved too, and what did not change.")
     ] = False,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Say what two jobs do not have alike, and what that does to verdicts, margins, energy and cost.
 
@@ -28,6 +31,6 @@ def compare(
     from ampwright.cli.run import code_of, compared  # noqa: PLC0415 - heavy
     from ampwright.cli.show_comparison import comparison_json, comparison_text  # noqa: PLC0415 - heavy
 
-    found = compared(before, after)
+    found = compared(before, after, workshop=workshop)
     typer.echo(comparison_json(found) if as_json else comparison_text(found, every=every))
     raise typer.Exit(code_of(found.after.wiring_verdict, found.after.use_verdict))

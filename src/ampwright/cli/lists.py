@@ -6,6 +6,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
+
 __all__ = ["parts", "sites"]
 
 
@@ -45,20 +47,23 @@ def sites(
 
 def parts(
     word: Annotated[str, typer.Argument(help="Show only parts whose id, kind or name has this word.")] = "",
+    workshop: WorkshopFolder = None,
 ) -> None:
-    """List the generic parts that come with the program.
+    """List the generic parts that come with the program, and a workshop's own.
 
     Example: ampwright parts battery
     """
+    from ampwright.cli.refuse import refusing  # noqa: PLC0415 - heavy
     from ampwright.parts.catalogue import shipped_catalogue  # noqa: PLC0415 - reads data
 
     wanted = word.casefold()
+    with refusing():
+        own = workshop_in(workshop)
+    catalogue = shipped_catalogue() if own is None else own.catalogue
     found = [
-        part
-        for part in shipped_catalogue().parts.values()
-        if wanted in f"{part.id} {part.kind} {part.name}".casefold()
+        part for part in catalogue.parts.values() if wanted in f"{part.id} {part.kind} {part.name}".casefold()
     ]
     for part in found:
         typer.echo(f"{part.id:22} {part.kind:19} {part.name}"[:100])
     if not found:
-        typer.echo(f"No shipped part has '{word}'. Bring your own parts: see docs/parts.md.")
+        typer.echo(f"No part has '{word}'. Bring your own parts: see docs/parts.md.")

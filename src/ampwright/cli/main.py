@@ -22,6 +22,7 @@ from ampwright.cli.publish import publish
 from ampwright.cli.schema import schema
 from ampwright.cli.serve import serve
 from ampwright.cli.settings import settings
+from ampwright.cli.substitute import substitute
 
 __all__ = ["app", "main"]
 
@@ -38,6 +39,7 @@ app = typer.Typer(
 for command in (
     check,
     compare,
+    substitute,
     publish,
     serve,
     curves,

@@ -8,6 +8,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder
+
 __all__ = ["publish"]
 
 
@@ -33,6 +35,7 @@ def publish(
             "--language", help="Language of the texts; the job's where not given.", show_default=False
         ),
     ] = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Write the build pack: what bench, fitter, electrician and customer need on paper.
 
@@ -45,6 +48,12 @@ def publish(
     from ampwright.cli.run import code_of, published  # noqa: PLC0415 - heavy
     from ampwright.cli.show_pack import pack_shown  # noqa: PLC0415 - heavy
 
-    pack = published(job, to, only=tuple(only or ()), language=None if language is None else language.value)
+    pack = published(
+        job,
+        to,
+        only=tuple(only or ()),
+        language=None if language is None else language.value,
+        workshop=workshop,
+    )
     pack_shown(pack, to)
     raise typer.Exit(code_of(pack.wiring_verdict, pack.use_verdict))

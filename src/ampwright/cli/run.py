@@ -14,8 +14,10 @@ from ampwright import api
 from ampwright.assessment.result import UseVerdict, WiringVerdict
 from ampwright.cli.quick_start import skip_unused_algebra
 from ampwright.cli.refuse import refusing
+from ampwright.cli.workshop import workshop_in
 from ampwright.errors import FileError
 from ampwright.sizing.result import Answer
+from ampwright.toml_positions import toml_tables
 
 if TYPE_CHECKING:
     from ampwright.documents.comparison.records import Comparison
@@ -31,6 +33,7 @@ __all__ = [
     "exit_code",
     "needs_report",
     "published",
+    "substituted",
     "today",
     "write_file",
     "written",
@@ -65,27 +68,53 @@ def _progress() -> Iterator[Callable[[int, int], None] | None]:
         bar.stop()
 
 
-def checked(job: Path) -> Answer:
+def checked(job: Path, *, workshop: Path | None = None) -> Answer:
     """Return the answer for a job file, or leave with exit code 2."""
     skip_unused_algebra()
     with refusing(), _progress() as listen:
-        return api.check(job, on=today(), progress=listen)
+        return api.check(job, on=today(), progress=listen, workshop=workshop_in(workshop))
 
 
-def compared(before: Path, after: Path) -> Comparison:
+def compared(before: Path, after: Path, *, workshop: Path | None = None) -> Comparison:
     """Return what differs between two job files, or leave with exit code 2."""
     skip_unused_algebra()
     with refusing(), _progress() as listen:
-        return api.compare(before, after, on=today(), progress=listen)
+        return api.compare(before, after, on=today(), progress=listen, workshop=workshop_in(workshop))
 
 
-def published(job: Path, folder: Path, *, only: tuple[str, ...], language: Language | None) -> Pack:
+def substituted(
+    job: Path, parts: tuple[str, str], *, to: Path | None, workshop: Path | None = None
+) -> Comparison:
+    """Return what changes with one part put for another, the job written where asked, or leave with exit code 2."""
+    skip_unused_algebra()
+    with refusing(), _progress() as listen:
+        found, text = api.substitute(job, parts, on=today(), progress=listen, workshop=workshop_in(workshop))
+        if to is not None:
+            api.write_beside(job, toml_tables(text, job), to, text)
+    return found
+
+
+def published(
+    job: Path,
+    folder: Path,
+    *,
+    only: tuple[str, ...],
+    language: Language | None,
+    workshop: Path | None = None,
+) -> Pack:
     """Return the documents of a job, written into a folder, or leave with exit code 2."""
     from ampwright.documents.pack.publish import write_pack  # noqa: PLC0415 - heavy
 
     skip_unused_algebra()
     with refusing(), _progress() as listen:
-        pack = api.publish(job, on=today(), only=only, language=language, progress=listen)
+        pack = api.publish(
+            job,
+            on=today(),
+            only=only,
+            language=language,
+            progress=listen,
+            workshop=workshop_in(workshop),
+        )
         write_pack(pack, folder)
     return pack
 

@@ -19,6 +19,7 @@ from ampwright.job.loaded import LoadedJob
 from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
+from ampwright.job.workshop import Workshop
 from ampwright.parts.catalogue import catalogue_with, shipped_catalogue
 from ampwright.validation import WrongPlace, path_text, validated, wrong_places
 
@@ -37,15 +38,18 @@ _NAMING_TABLES = ("part", "zone", "day", "load", "module", "run")
 _STAND_INS: dict[Any, object] = {bool: False, int: 1, float: 1, str: "", dt.date: "2000-01-01"}
 
 
-def dangling_problems(raw: dict[str, Any], text: str, file: Path) -> tuple[Problem, ...] | None:
+def dangling_problems(
+    raw: dict[str, Any], text: str, file: Path, workshop: Workshop | None = None
+) -> tuple[Problem, ...] | None:
     """Return the problems beyond those of the format; None where names cannot be looked up."""
     mended = _mended(raw)
     if mended is None:
         return None
     job, wrong = mended
-    loaded = LoadedJob(job=job, file=file, text=text, raw=raw, sha256="")
+    loaded = LoadedJob(job=job, file=file, text=text, raw=raw, sha256="", workshop=workshop)
+    base = shipped_catalogue() if workshop is None else workshop.catalogue
     try:
-        catalogue = catalogue_with(shipped_catalogue(), [file.parent / name for name in job.parts_files])
+        catalogue = catalogue_with(base, [file.parent / name for name in job.parts_files])
         definition = load_definition(loaded)
     except AmpwrightError:
         return None

@@ -6,15 +6,13 @@ from importlib.resources import files
 from pathlib import Path
 
 from ampwright.errors import JobError, Problem
+from ampwright.job.definition_file import definition_from
 from ampwright.job.loaded import LoadedJob
-from ampwright.job.module import ModuleDefinition
-from ampwright.toml_positions import line_of, read_toml
-from ampwright.validation import near_names, problems_from, validated
+from ampwright.job.module import ModuleDefinition, ModuleUse
+from ampwright.toml_positions import line_of
+from ampwright.validation import near_names
 
-__all__ = ["load_definition", "shipped_definitions"]
-
-DEFINITION_FILE_BYTES = 2_000_000
-"""Largest definition read; as large as a job file may be (our own choice)."""
+__all__ = ["load_definition", "shipped_definition", "shipped_definitions"]
 
 
 def shipped_definitions() -> tuple[str, ...]:
@@ -25,29 +23,42 @@ def shipped_definitions() -> tuple[str, ...]:
     )
 
 
+def shipped_definition(name: str) -> ModuleDefinition:
+    """Return a definition that comes with the program."""
+    return definition_from(Path(str(files("ampwright.job") / "modules" / f"{name}.toml")))
+
+
 def load_definition(loaded: LoadedJob) -> ModuleDefinition | None:
     """Return the definition of the module a job includes; None where it includes none."""
     use = loaded.job.module
     if use is None:
         return None
     if use.definition_file:
-        path = loaded.file.parent / use.definition_file
-    elif use.definition in shipped_definitions():
-        path = Path(str(files("ampwright.job") / "modules" / f"{use.definition}.toml"))
-    else:
-        hint = near_names(use.definition, shipped_definitions())
-        message = f"no module '{use.definition}' is shipped{hint}; or give its definition_file"
-        line = line_of(loaded.text, ("module", "definition"))
-        raise JobError(str(loaded.file), (Problem(path="module > definition", message=message, line=line),))
-    return _definition_from(path)
+        return definition_from(loaded.file.parent / use.definition_file)
+    own = loaded.workshop.definitions if loaded.workshop is not None else ()
+    kept = [each for each in own if each.id == use.definition]
+    fitting = next((each for each in kept if each.revision == use.revision), None)
+    if fitting is not None:
+        return fitting
+    if use.definition in shipped_definitions():
+        return _fitting_shipped(loaded, use, kept)
+    if kept:
+        raise _no_revision(loaded, use, [each.revision for each in kept])
+    known = dict.fromkeys((*shipped_definitions(), *(each.id for each in own)))
+    hint = near_names(use.definition, tuple(known))
+    message = f"no module '{use.definition}' is shipped{' or kept by the workshop' if own else ''}{hint}; or give its definition_file"
+    line = line_of(loaded.text, ("module", "definition"))
+    raise JobError(str(loaded.file), (Problem(path="module > definition", message=message, line=line),))
 
 
-def _definition_from(path: Path) -> ModuleDefinition:
-    from pydantic import ValidationError  # noqa: PLC0415 - heavy, needed only where text is checked
+def _fitting_shipped(loaded: LoadedJob, use: ModuleUse, kept: list[ModuleDefinition]) -> ModuleDefinition:
+    found = shipped_definition(use.definition)
+    if kept and found.revision != use.revision:
+        raise _no_revision(loaded, use, [found.revision, *(each.revision for each in kept)])
+    return found
 
-    raw, text = read_toml(path, max_bytes=DEFINITION_FILE_BYTES)
-    try:
-        return validated(ModuleDefinition, raw)
-    except ValidationError as error:
-        problems = problems_from(error, raw, kind=ModuleDefinition, text=text)
-        raise JobError(str(path), tuple(sorted(problems, key=lambda each: each.line or 0))) from None
+
+def _no_revision(loaded: LoadedJob, use: ModuleUse, known: list[str]) -> JobError:
+    message = f"no revision '{use.revision}' of '{use.definition}' is kept; there are {', '.join(dict.fromkeys(known))}"
+    line = line_of(loaded.text, ("module", "revision"))
+    return JobError(str(loaded.file), (Problem(path="module > revision", message=message, line=line),))

@@ -7,6 +7,7 @@ from typing import Any
 
 from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
+from ampwright.job.workshop import Workshop
 from ampwright.records import record
 
 __all__ = ["LoadedJob"]
@@ -28,3 +29,5 @@ class LoadedJob:
     """Hash of the text."""
     tables: OwnTables = OwnTables()
     """Its own tables, read."""
+    workshop: Workshop | None = None
+    """What else it may name; None = only what is shipped and its own files."""

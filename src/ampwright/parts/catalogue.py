@@ -9,20 +9,18 @@ from typing import Any, TypeVar, get_args
 
 from ampwright.errors import JobError, PartNotFound, Problem
 from ampwright.field_types import field_hints, options
-from ampwright.parts.csv_tables import tables_from_csv
 from ampwright.parts.kinds import Part
+from ampwright.parts.own_files import PartsFile, parts_file
 from ampwright.parts.shipped_tables import shipped_tables
-from ampwright.parts.tables import PartTable, id_text, kinds, parts_from_tables, tables_from_toml
+from ampwright.parts.tables import id_text, kinds
 from ampwright.records import record
-from ampwright.toml_positions import decoded_text, line_of, read_toml
+from ampwright.toml_positions import line_of
 from ampwright.validation import near_names
 
 __all__ = ["Catalogue", "catalogue_plus", "catalogue_with", "load_parts", "shipped_catalogue"]
 
 P = TypeVar("P")
 
-MAX_BYTES = 2_000_000
-"""Largest file of parts read: some 3,000 parts (our own choice)."""
 SHIPPED = "shipped with ampwright"
 """Origin of the parts that come with the program."""
 
@@ -47,22 +45,6 @@ class Catalogue:
     def of_kind(self, kind: type[P]) -> tuple[P, ...]:
         """Return all parts of one record, e.g. `of_kind(Battery)`."""
         return tuple(part for part in self.parts.values() if isinstance(part, kind))
-
-
-@record
-class _OwnFile:
-    """The valid parts of one file."""
-
-    parts: tuple[Part, ...]
-    """Its parts."""
-    override_ids: frozenset[str]
-    """Those meant to replace a part of the same id."""
-    tables: tuple[PartTable, ...] = ()
-    """Its parts as written."""
-    text: str | None = None
-    """Its TOML text, to ask for lines."""
-    problems: tuple[Problem, ...]
-    """Everything wrong in it."""
 
 
 def shipped_catalogue() -> Catalogue:
@@ -102,7 +84,7 @@ def catalogue_with(base: Catalogue, paths: Iterable[Path]) -> Catalogue:
     problems: list[Problem] = []
     own_ids: set[str] = set()
     for name, path in named:
-        own = _own_file(path)
+        own = parts_file(path)
         found = [*own.problems]
         catalogue, taken = catalogue_plus(
             catalogue, own.parts, origin=name, override_ids=own.override_ids - own_ids
@@ -135,41 +117,7 @@ def catalogue_plus(
     return Catalogue(parts=merged, origin=origins), problems
 
 
-def _own_file(path: Path) -> _OwnFile:
-    """Return the parts of one file; a file that cannot be read at all is one problem."""
-    try:
-        return _csv_file(path) if path.suffix.lower() == ".csv" else _toml_file(path)
-    except JobError as error:
-        return _OwnFile(parts=(), override_ids=frozenset(), problems=error.problems)
-
-
-def _csv_file(path: Path) -> _OwnFile:
-    sheet = tables_from_csv(decoded_text(path, max_bytes=MAX_BYTES), file_stem=path.stem)
-    parts, problems = parts_from_tables(sheet.tables)
-    known = {(each.path, each.line) for each in sheet.problems}
-    rest = [each for each in problems if (each.path, each.line) not in known]
-    return _OwnFile(
-        parts=tuple(parts),
-        override_ids=sheet.override_ids,
-        tables=sheet.tables,
-        problems=(*sheet.problems, *rest),
-    )
-
-
-def _toml_file(path: Path) -> _OwnFile:
-    raw, text = read_toml(path, max_bytes=MAX_BYTES)
-    tables, overrides, head_problems = tables_from_toml(raw, text)
-    parts, problems = parts_from_tables(tables, text=text)
-    return _OwnFile(
-        parts=tuple(parts),
-        override_ids=frozenset(part.id for part in parts) if overrides else frozenset(),
-        tables=tuple(tables),
-        text=text,
-        problems=(*head_problems, *problems),
-    )
-
-
-def _with_line(problem: Problem, own: _OwnFile) -> Problem:
+def _with_line(problem: Problem, own: PartsFile) -> Problem:
     """Add the line to a complaint about a taken id."""
     table = next(each for each in own.tables if f"part '{id_text(each.raw)}' > id" == problem.path)
     line = table.line if own.text is None else line_of(own.text, (*table.place, "id"))

@@ -77,9 +77,7 @@ def _figures(before: Side, after: Side, stage: Stage, bills: tuple[Bill, Bill]) 
 
 
 def _with_currency(figures: Figures) -> Figures:
-    return {
-        f"{MONEY}, {figure[1]}" if name == MONEY else name: figure for name, figure in figures.items()
-    }
+    return {f"{MONEY}, {figure[1]}" if name == MONEY else name: figure for name, figure in figures.items()}
 
 
 def _figures_of(side: Side, stage: Stage, bill: Bill) -> Figures:
