@@ -17,6 +17,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
 from ampwright.assessment.charging import IDLING
+from ampwright.job.intake.usual import usual_appliances, usual_vehicles
 from ampwright.standards.regions import REGIONS, region_rules
 
 SOURCE = Path(__file__).parents[1] / "src" / "ampwright"
@@ -42,6 +43,8 @@ def texts() -> tuple[str, ...]:
     for path in sorted(SOURCE.rglob("*.py")):
         found.update(_marked(ast.parse(path.read_text(encoding="utf-8"))))
     found.add(IDLING)
+    found.update(each.name for each in usual_vehicles().values())
+    found.update(each.name for each in usual_appliances().values())
     found.update(getattr(region_rules(name), field) for name in REGIONS for field in REGION_WORDS)
     return tuple(sorted(found))
 

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
     from ampwright.fieldwork.measuring import MeasuringPlan
+    from ampwright.job.intake.story import Story
     from ampwright.sizing.cable_records import By, CableAnswer
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "cables",
     "check",
     "compare",
+    "first_job",
     "load",
     "load_text",
     "measuring",
@@ -230,6 +232,20 @@ def bench_of(loaded: Loaded, *, on: dt.date | None = None) -> Bench:
         sun=loaded.sun,
         on=on,
         weather=lambda: weather_of(loaded.design, loaded.source.file.parent),
+    )
+
+
+def first_job(story: Story, *, on: dt.date, language: Language | None = None) -> str:
+    """Return the text of a first job from what a customer told; `language` is that of plain names, the customer's where none is given."""
+    from ampwright.documents.words.words import load_words  # noqa: PLC0415 - only here
+    from ampwright.sizing.intake import first_job_text  # noqa: PLC0415 - only here
+
+    return first_job_text(
+        story,
+        on=on,
+        catalogue=shipped_catalogue(),
+        sun_of=lambda design: sun_of(design, Path()),
+        say=load_words(language or story.language),
     )
 
 

@@ -15,6 +15,7 @@ from ampwright.cli.check import check
 from ampwright.cli.compare import compare
 from ampwright.cli.curves import curves
 from ampwright.cli.demo import demo
+from ampwright.cli.intake import intake
 from ampwright.cli.lists import parts, sites
 from ampwright.cli.measure import measure
 from ampwright.cli.new import new
@@ -47,6 +48,7 @@ for command in (
     measure,
     settings,
     new,
+    intake,
     demo,
     schema,
     sites,

@@ -32,6 +32,7 @@ __all__ = [
     "document_written",
     "exit_code",
     "needs_report",
+    "new_file",
     "published",
     "substituted",
     "today",
@@ -131,6 +132,29 @@ def can_be_report(target: Path) -> None:
             raise FileError(f"{target}: a PDF file is written; give a name that ends in .pdf")
         if not target.parent.is_dir():
             raise FileError(f"{target}: there is no folder {target.parent}; make it first, or choose another")
+
+
+def new_file(target: Path, make: Callable[[], str]) -> None:
+    """Write what is made to a new file.
+
+    Raises
+    ------
+    FileError
+        Before anything is made where there is such a file, or where it cannot be written.
+    """
+    try:
+        stream = target.open("x", encoding="utf-8", newline="\n")
+    except FileExistsError:
+        raise FileError(f"{target} exists already; choose another name") from None
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        raise FileError(f"{target}: cannot be written ({reason}); choose another place") from error
+    try:
+        with stream:
+            stream.write(make())
+    except BaseException:
+        target.unlink(missing_ok=True)
+        raise
 
 
 def needs_report(report: Path | None, *, with_curves: bool) -> None:

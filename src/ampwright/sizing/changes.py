@@ -15,7 +15,7 @@ from ampwright.sizing.result import Change
 from ampwright.sizing.settings import battery_type, moved_cutoff, same_voltages, weaker_inlet
 from ampwright.sizing.supply import larger_battery, larger_charger, larger_converter, more_panels
 
-__all__ = ["PROPOSERS", "smallest_changes"]
+__all__ = ["PROPOSERS", "Trouble", "smallest_changes", "troubles"]
 
 PROPOSERS: tuple[Proposer, ...] = (
     lower_outputs,
@@ -43,8 +43,8 @@ def smallest_changes(bench: Bench, job: Job, found: Assessment, meter: Meter) ->
 
     Empty when nothing fails and no condition is attached. A change that breaks something else is dropped.
     """
-    troubles = _troubles(found)
-    if not troubles:
+    troubles_found = troubles(found)
+    if not troubles_found:
         return ()
     changes: list[Change] = []
     for proposer in PROPOSERS:
@@ -76,7 +76,8 @@ class Trouble:
     """False for a condition."""
 
 
-def _troubles(found: Assessment) -> frozenset[Trouble]:
+def troubles(found: Assessment) -> frozenset[Trouble]:
+    """Return every failure and condition of an assessment."""
     return frozenset(
         Trouble(rule=f.rule, subject=f.subject, group=f.group, is_failure=f.severity == Severity.FAIL)
         for f in found.findings
@@ -92,7 +93,7 @@ def _tried(bench: Bench, candidate: Candidate, before: Assessment, meter: Meter)
         return None
     after = bench.assessed_design(design)
     meter.step()
-    old, new = _troubles(before), _troubles(after)
+    old, new = troubles(before), troubles(after)
     failing_before = {(t.rule, t.subject) for t in old if t.is_failure}
     if any((t.rule, t.subject) not in failing_before for t in new if t.is_failure):
         return None

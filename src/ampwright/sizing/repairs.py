@@ -19,7 +19,7 @@ from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.sizing.candidate import Candidate, Family
 
-__all__ = ["fitting_devices", "larger_cables", "lower_outputs"]
+__all__ = ["BY_DEVICE", "BY_LOAD", "BY_RUN", "fitting_devices", "larger_cables", "lower_outputs"]
 
 BY_RUN = frozenset(
     {

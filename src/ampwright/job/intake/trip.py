@@ -1,0 +1,98 @@
+"""The days of a first job: day plans with driving and hook-up, and their sequence."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ampwright.job.intake.lines import block
+from ampwright.job.intake.story import StoryStay, StoryTrip
+
+__all__ = ["trip_text"]
+
+TRIP_DAYS = 7
+STILL_DAYS = 3
+DRIVE_H = 1.0
+"""Where the customer does not know: a week, three days standing, one hour of driving, no mains: the worse end of what
+is usual (docs/choices.md#intake-ranges)."""
+START_H = 8
+EVENING_H = 18
+SHADE = {"open": (0.0, 0.05, 0.1), "some": (0.1, 0.2, 0.4), "mostly": (0.4, 0.6, 0.8), None: (0.0, 0.2, 0.6)}
+"""Part of the sun lost to trees and buildings: lowest, likely, highest (docs/choices.md#intake-ranges)."""
+
+
+def trip_text(trip: StoryTrip, stay: StoryStay) -> str:
+    """Return the tables of the use and its day plans."""
+    drive_h = DRIVE_H if trip.drive_h is None else trip.drive_h
+    days = _days(trip)
+    low, likely, high = SHADE[stay.shade]
+    shade = {"unknown": [low, high], "likely": likely, "ask": "how much of the day does it stand in shade?"}
+    text = block(
+        "[use]",
+        {"days": _sequence(days), "start_soc_frac": 0.9, "reserve_frac": 0.15, "battery_years": 5},
+        note=_note(trip, drive_h),
+    )
+    plans: list[tuple[str, dict[str, Any]]] = []
+    if "drive" in days:
+        plans.append(("drive", {"id": "drive", "shade_frac": shade, "period": _drive_periods(trip, drive_h)}))
+    if "stay" in days:
+        plan: dict[str, Any] = {"id": "stay", "shade_frac": shade}
+        if trip.hook_up == "every-night":
+            plan["period"] = [_period(EVENING_H * 60, START_H * 60, "hooked-up")]
+        plans.append(("stay", plan))
+    return text + "".join(f"\n{block('[[day]]', plan)}" for _, plan in plans)
+
+
+def _days(trip: StoryTrip) -> list[str]:
+    """Return the name of each day: one day of driving, then the days without, until the trip is over."""
+    still = STILL_DAYS if trip.still_days is None else trip.still_days
+    count = trip.trip_days or max(TRIP_DAYS, still + 2)
+    pattern = ["drive", *["stay"] * still]
+    return [pattern[day % len(pattern)] for day in range(max(count, min(still + 1, 60)))]
+
+
+def _sequence(days: list[str]) -> list[str]:
+    """Return the days as a job writes them, alike ones together.
+
+    Examples
+    --------
+    >>> _sequence(["drive", "stay", "stay", "drive"])
+    ['drive', '2 x stay', 'drive']
+    """
+    runs: list[tuple[str, int]] = []
+    for day in days:
+        if runs and runs[-1][0] == day:
+            runs[-1] = (day, runs[-1][1] + 1)
+        else:
+            runs.append((day, 1))
+    return [name if count == 1 else f"{count} x {name}" for name, count in runs]
+
+
+def _drive_periods(trip: StoryTrip, drive_h: float) -> list[dict[str, str]]:
+    end = START_H * 60 + max(round(drive_h * 60), 5)
+    periods = [_period(START_H * 60, end, "road")]
+    if trip.hook_up in ("after-driving", "every-night"):
+        periods.append(_period(max(end, EVENING_H * 60), START_H * 60, "hooked-up"))
+    return periods
+
+
+def _period(start_minutes: int, end_minutes: int, state: str) -> dict[str, str]:
+    return {"start": _clock(start_minutes), "end": _clock(end_minutes), "state": state}
+
+
+def _clock(minutes: int) -> str:
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def _note(trip: StoryTrip, drive_h: float) -> str:
+    lines = [
+        "The trip. Hours of driving and days standing are no ranges: what was not known is at its worse end."
+    ]
+    if trip.trip_days is None:
+        lines.append("Assumed: how long the trip is.")
+    if trip.still_days is None:
+        lines.append(f"Assumed: {STILL_DAYS} days in a row without driving.")
+    if trip.drive_h is None:
+        lines.append(f"Assumed: {drive_h:g} h of driving on a day with driving.")
+    if trip.hook_up is None:
+        lines.append("Assumed: never on mains.")
+    return "\n".join(lines)
