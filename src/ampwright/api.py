@@ -10,15 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 from ampwright import __version__
 from ampwright.assessment.override_names import check_override_names
-from ampwright.climate.ensemble import Ensemble
-from ampwright.climate.orbit import day_of_year
-from ampwright.climate.series import SunSeries, adjusted
+from ampwright.climate.series import SunSeries
 from ampwright.errors import FileError
 from ampwright.job.design import Design
 from ampwright.job.load import LoadedJob, job_from_text, load_definition, load_job
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
+from ampwright.job.surroundings import real_years_of, sun_of, weather_of
 from ampwright.job.workshop import Workshop
 from ampwright.parts.catalogue import Catalogue, catalogue_with, shipped_catalogue
 from ampwright.records import record
@@ -104,41 +103,6 @@ def _with_all_it_names(source: LoadedJob) -> Loaded:
     )
 
 
-def sun_of(design: Design, folder: Path) -> SunSeries:
-    """Return the sun and air of a design's place and season; weather files lie relative to `folder`."""
-    from ampwright.climate import sources, weather  # noqa: PLC0415 - not needed to load a job
-
-    season = design.job.season
-    if design.site is not None:
-        day = sources.load_typical_day(design.site, season.month)
-        return adjusted(day, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
-    year = sources.read_weather(folder / design.job.place.weather_file)
-    days = weather.real_days(
-        year, first_month=season.month, first_day=season.first_day or 1, day_count=len(design.days)
-    )
-    return adjusted(days, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
-
-
-def weather_of(design: Design, folder: Path) -> Ensemble:
-    """Return seeded runs of weather over the days of the use; a weather file gives its monthly figures."""
-    from ampwright.climate import sources, weather  # noqa: PLC0415 - not needed to load a job
-    from ampwright.climate.ensemble import synthetic_weather  # noqa: PLC0415 - not needed to load a job
-
-    season, doubt = design.job.season, design.job.doubt
-    site = design.site
-    if site is None:
-        site = weather.monthly_site(sources.read_weather(folder / design.job.place.weather_file))
-    count = len(design.days)
-    start = day_of_year(season.month, season.first_day or 15)
-    window = {
-        "start_day": start if season.first_day else (start - 1 - count // 2) % 365 + 1,
-        "day_count": count,
-    }
-    return synthetic_weather(
-        site, sources.load_sun_angles(site, **window), member_count=doubt.runs, seed=doubt.seed, **window
-    )
-
-
 def check(
     path: Path,
     *,
@@ -220,6 +184,7 @@ def answer(loaded: Loaded, *, on: dt.date | None = None, progress: Progress | No
 
 def bench_of(loaded: Loaded, *, on: dt.date | None = None) -> Bench:
     """Return where variants of a loaded job are assessed."""
+    folder = loaded.source.file.parent
 
     def design_of(job: Job) -> Design:
         return resolve(job, loaded.catalogue, definition=loaded.definition, loaded=loaded.source)
@@ -231,7 +196,8 @@ def bench_of(loaded: Loaded, *, on: dt.date | None = None) -> Bench:
         catalogue=loaded.catalogue,
         sun=loaded.sun,
         on=on,
-        weather=lambda: weather_of(loaded.design, loaded.source.file.parent),
+        weather=lambda: weather_of(loaded.design, folder),
+        real_years=real_years_of(loaded.design, folder),
     )
 
 

@@ -31,6 +31,7 @@ from ampwright.sizing.outlook_words import (
     missing_sentence,
     source_sentences,
 )
+from ampwright.sizing.real_years import real_years_sentences
 from ampwright.sizing.result import Answer
 from ampwright.sizing.sureness import chance_sentence
 
@@ -82,6 +83,8 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     _block(console, "First to run out", answer.assessment.run_out.message)
     if answer.chance is not None:
         _sureness(console, answer.chance)
+    if answer.real_years is not None:
+        _list(console, "Real years", real_years_sentences(answer.real_years))
     if answer.outlook is not None:
         _outlook(console, answer.outlook, answer.assessment)
     _block(console, "Mass", f"This system {mass_sentence(found.design, found.mass)}.")

@@ -19,7 +19,7 @@ from ampwright.climate.site import Site
 from ampwright.climate.sun import SunAngles
 from ampwright.records import record
 
-__all__ = ["Ensemble", "synthetic_weather"]
+__all__ = ["Ensemble", "beam_w_m2", "synthetic_weather"]
 
 Array = NDArray[np.float64]
 
@@ -102,7 +102,7 @@ def synthetic_weather(
         steps_per_day=steps_per_day,
         angles=angles,
         ghi_w_m2=ghi,
-        dni_w_m2=_beam(ghi, sine, angles.extra_normal_w_m2),
+        dni_w_m2=beam_w_m2(ghi, sine, angles.extra_normal_w_m2),
         ambient_degc=_air(site, daily, steps_per_day),
         daily=daily,
     )
@@ -116,7 +116,7 @@ def _hour_normals(daily: DailyWeather, seed: int) -> Array:
     return found
 
 
-def _beam(ghi: Array, sine: Array, extra_normal: Array) -> Array:
+def beam_w_m2(ghi: Array, sine: Array, extra_normal: Array) -> Array:
     """Return the beam facing the sun: global less Erbs's diffuse, never stronger than outside the air."""
     safe = np.maximum(sine, MIN_BEAM_SINE)
     clearness = np.minimum(ghi / (extra_normal * safe), 1.0)

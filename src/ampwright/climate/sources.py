@@ -15,7 +15,7 @@ import re
 import tempfile
 import zipfile
 from collections.abc import Callable, Mapping
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from importlib.resources import files
 from pathlib import Path
 from types import MappingProxyType
@@ -25,12 +25,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright import __version__
+from ampwright.climate.csv_hours import csv_rows, looks_like_csv
+from ampwright.climate.hour_rows import HourRows, Spot, laid_out
+from ampwright.climate.hourly import HourlyWeather
 from ampwright.climate.orbit import DAYS_IN_MONTH
+from ampwright.climate.pvgis_text import looks_like_pvgis, pvgis_rows
+from ampwright.climate.real_years import distance_km
 from ampwright.climate.series import SERIES_ARRAYS, SunSeries
 from ampwright.climate.site import Site
 from ampwright.climate.sun import NOMINAL_YEAR, SunAngles, sun_angles, typical_day
 from ampwright.climate.weather import HOURS_PER_YEAR, WeatherYear, monthly_figures
-from ampwright.errors import ClimateError
+from ampwright.errors import ClimateError, JobError, Problem
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -42,13 +47,17 @@ __all__ = [
     "read_epw",
     "read_tmy3",
     "read_weather",
+    "read_year_files",
     "shipped_site",
     "shipped_sites",
 ]
 
+TMY3_HEADING = r"[^\n]*\n\"?Date \(MM/DD/YYYY\)"
 MAX_FILE_BYTES = 20_000_000  # own choice: an hourly year is about 2 MB
 CACHE_LAYOUT = 1  # raise when the arrays of a cached day change their meaning
 IRRADIANCE_RANGE_W_M2 = (0.0, 1500.0)  # own choice: above any hourly mean on earth
+NEAR_KM = 100.0
+"""Files of real years lie within this distance of the place (docs/choices.md#real-years-near)."""
 TEMPERATURE_RANGE_DEGC = (-90.0, 70.0)  # own choice: just outside the records of the earth's surface
 
 DAMAGES = (
@@ -217,6 +226,112 @@ def read_weather(path: str | os.PathLike[str]) -> WeatherYear:
     return read_epw(path) if is_epw else read_tmy3(path)
 
 
+def read_year_files(paths: tuple[Path, ...], spot: Spot | None) -> tuple[HourlyWeather, ...]:
+    """Read hourly files of real years: PVGIS, plain tables, EPW, TMY3; kept while the files stay as they are.
+
+    Parameters
+    ----------
+    spot : where the use is; None = where the first file says
+
+    Raises
+    ------
+    JobError
+        With everything that keeps any of the files from being used.
+    """
+    stamps = []
+    for path in paths:
+        try:
+            facts = path.stat()
+            stamps.append((facts.st_mtime_ns, facts.st_size))
+        except OSError:
+            stamps.append((0, 0))  # told when it is read
+    return _year_files(paths, tuple(stamps), spot)
+
+
+@lru_cache(maxsize=4)
+def _year_files(
+    paths: tuple[Path, ...],
+    stamps: tuple[tuple[int, int], ...],  # noqa: ARG001 - part of what is remembered
+    spot: Spot | None,
+) -> tuple[HourlyWeather, ...]:
+    rows: list[HourRows] = []
+    years: list[tuple[str, WeatherYear]] = []
+    problems: list[Problem] = []
+    for path in paths:
+        try:
+            found = _year_file(path)
+        except JobError as error:
+            problems += error.problems
+        except ClimateError as error:
+            problems.append(Problem(path=path.name, message=str(error).removeprefix(f"{path.name}: ")))
+        else:
+            if isinstance(found, WeatherYear):
+                years.append((path.name, found))
+            else:
+                rows.append(found)
+    spots = [(each.name, each.spot) for each in rows] + [(name, _spot(year.site)) for name, year in years]
+    home = spot or next((where for _, where in spots if where is not None), None)
+    if home is None and not problems:
+        message = "a plain table does not say where it is from; give latitude_deg and longitude_deg, or site"
+        problems.append(Problem(path="place", message=message))
+    if home is not None:
+        problems += _far(spots, home)
+    if home is None or problems:
+        raise JobError(problems[0].path, tuple(problems))
+    return (*laid_out(rows, home), *(_typical(name, year, home) for name, year in years))
+
+
+def _year_file(path: Path) -> WeatherYear | HourRows:
+    text = _weather_text(path)
+    if looks_like_pvgis(text):
+        return pvgis_rows(text, path.name)
+    if text.startswith("LOCATION,"):
+        return read_epw(path)
+    if re.match(TMY3_HEADING, text):
+        return read_tmy3(path)
+    if looks_like_csv(text):
+        return csv_rows(text, path.name)
+    raise _not_readable(
+        path,
+        "it is no hourly series of PVGIS, no EPW, no TMY3 and no table with a column time",
+        "See docs/climate.md for the columns of a plain table.",
+    )
+
+
+def _spot(site: Site) -> Spot:
+    return Spot(site.latitude_deg, site.longitude_deg, site.elevation_m, site.utc_offset_h)
+
+
+def _far(spots: list[tuple[str, Spot | None]], home: Spot) -> list[Problem]:
+    problems = []
+    for name, where in spots:
+        away_km = distance_km(home[:2], where[:2]) if where is not None else 0.0
+        if away_km > NEAR_KM:
+            message = f"its place lies {away_km:.0f} km from that of the job; use a file from within {NEAR_KM:.0f} km"
+            problems.append(Problem(path=name, message=message))
+    return problems
+
+
+def _typical(name: str, year: WeatherYear, home: Spot) -> HourlyWeather:
+    """Return the hours of a single year on the clock of a place."""
+    shift_h = home.clock_offset_h - year.site.clock_offset_h
+    return HourlyWeather(
+        name=name,
+        place=year.site.name,
+        latitude_deg=year.site.latitude_deg,
+        longitude_deg=year.site.longitude_deg,
+        elevation_m=year.site.elevation_m,
+        utc_offset_h=home.clock_offset_h,
+        is_typical=True,
+        first_day=0,
+        middle_h=0.5 + shift_h,
+        air_at_h=1.0 + shift_h,
+        ghi_w_m2=year.ghi_w_m2,
+        dhi_w_m2=year.dhi_w_m2,
+        ambient_degc=year.ambient_degc,
+    )
+
+
 def read_epw(path: str | os.PathLike[str]) -> WeatherYear:
     """Read an EnergyPlus weather file (EPW): a year of 8760 hours; 29 February is left out."""
     text = _weather_text(Path(path))
@@ -233,7 +348,7 @@ def read_epw(path: str | os.PathLike[str]) -> WeatherYear:
 def read_tmy3(path: str | os.PathLike[str]) -> WeatherYear:
     """Read a TMY3 file (CSV as of 2015): a typical year of 8760 hours."""
     text = _weather_text(Path(path))
-    if not re.match(r"[^\n]*\n\"?Date \(MM/DD/YYYY\)", text):
+    if not re.match(TMY3_HEADING, text):
         raise _not_readable(path, "the second line is not a TMY3 heading", "Choose a TMY3 file in CSV form.")
     import pandas as pd  # noqa: PLC0415 - heavy
     from pvlib.iotools import read_tmy3 as read_frame  # noqa: PLC0415 - heavy
@@ -251,7 +366,7 @@ def _weather_text(path: Path) -> str:
         size = path.stat().st_size
         if size > MAX_FILE_BYTES:
             raise _not_readable(
-                path, f"it has {size / 1e6:.0f} MB; a year of hours has about 2 MB", "Cut it to one year."
+                path, f"it has {size / 1e6:.0f} MB; ten years of hours have about 5 MB", "Split it by years."
             )
         content = path.read_bytes()
     except OSError as error:

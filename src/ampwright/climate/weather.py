@@ -18,7 +18,14 @@ from ampwright.climate.sun import SunAngles, check_step_minutes, sun_angles
 from ampwright.errors import ClimateError
 from ampwright.records import record
 
-__all__ = ["HOURS_PER_YEAR", "WeatherYear", "monthly_figures", "monthly_site", "real_days"]
+__all__ = [
+    "HOURS_PER_YEAR",
+    "WeatherYear",
+    "monthly_figures",
+    "monthly_site",
+    "real_days",
+    "steps_from_hours",
+]
 
 HOURS_PER_YEAR = 8760
 MIN_BEAM_ELEVATION_DEG = (
@@ -85,14 +92,21 @@ def real_days(
     start_day = day_of_year(first_month, first_day)
     angles = sun_angles(year.site, start_day=start_day, day_count=day_count, steps_per_day=steps_per_day)
     hours = (24 * (start_day - 1) + np.arange(24 * day_count)) % HOURS_PER_YEAR
-    ghi_w_m2, dni_w_m2, dhi_w_m2 = _short_steps(year.ghi_w_m2[hours], year.dhi_w_m2[hours], angles)
+    per_hour = steps_per_day // 24
+    ghi_w_m2, dni_w_m2 = steps_from_hours(
+        np.repeat(year.ghi_w_m2[hours], per_hour),
+        np.repeat(year.dhi_w_m2[hours], per_hour),
+        np.repeat(np.arange(hours.size), per_hour),
+        angles,
+    )
+    sine = np.sin(np.deg2rad(angles.elevation_deg))
     return SunSeries(
         start_day=start_day,
         day_count=day_count,
         steps_per_day=steps_per_day,
         ghi_w_m2=ghi_w_m2,
         dni_w_m2=dni_w_m2,
-        dhi_w_m2=dhi_w_m2,
+        dhi_w_m2=ghi_w_m2 - dni_w_m2 * np.maximum(sine, 0.0),
         extra_normal_w_m2=angles.extra_normal_w_m2,
         sun_elevation_deg=angles.elevation_deg,
         sun_azimuth_deg=angles.azimuth_deg,
@@ -110,21 +124,29 @@ def _check_date(first_month: int, first_day: int, day_count: int) -> None:
         raise ClimateError(f"day_count = {day_count}: use 1 to 3660 days")
 
 
-def _short_steps(
-    ghi_hourly: NDArray[np.float64], dhi_hourly: NDArray[np.float64], angles: SunAngles
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """Global, beam and diffuse irradiance of each step; hourly means of the global are kept."""
-    sin_height = np.sin(np.deg2rad(angles.elevation_deg)).reshape(len(ghi_hourly), -1)
-    weight = np.maximum(sin_height, 0.0)
-    mean = weight.mean(axis=1, keepdims=True)
+def steps_from_hours(
+    ghi_hourly: NDArray[np.float64],
+    dhi_hourly: NDArray[np.float64],
+    group: NDArray[np.int64],
+    angles: SunAngles,
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return global and beam irradiance of each step; hourly means of the global are kept.
+
+    Parameters
+    ----------
+    ghi_hourly, dhi_hourly : mean of the hour that each step lies in (n_steps,)
+    group : number of that hour, from 0 (n_steps,)
+    """
+    sine = np.sin(np.deg2rad(angles.elevation_deg))
+    weight = np.maximum(sine, 0.0)
+    mean = (np.bincount(group, weights=weight) / np.bincount(group))[group]
     # An hour with light but no sun in any midpoint is twilight: spread it evenly.
     weight = np.where(mean > 0.0, weight / np.where(mean > 0.0, mean, 1.0), 1.0)
-    ghi = (ghi_hourly[:, None] * weight).ravel()
-    diffuse = (np.clip(dhi_hourly, 0.0, ghi_hourly)[:, None] * weight).ravel()
+    ghi = ghi_hourly * weight
+    diffuse = np.clip(dhi_hourly, 0.0, ghi_hourly) * weight
     has_beam = angles.elevation_deg > MIN_BEAM_ELEVATION_DEG
-    height = np.where(has_beam, sin_height.ravel(), 1.0)
-    dni = np.where(has_beam, np.minimum((ghi - diffuse) / height, angles.extra_normal_w_m2), 0.0)
-    return ghi, dni, ghi - dni * np.where(has_beam, height, 0.0)
+    beam = (ghi - diffuse) / np.where(has_beam, sine, 1.0)
+    return ghi, np.where(has_beam, np.minimum(beam, angles.extra_normal_w_m2), 0.0)
 
 
 def _between_hours(

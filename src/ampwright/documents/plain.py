@@ -15,6 +15,7 @@ from ampwright.findings import Finding
 from ampwright.sizing.chance import Chance
 from ampwright.sizing.interval import share_interval
 from ampwright.sizing.outlook import Outlook
+from ampwright.sizing.real_years import RealYears
 from ampwright.sizing.result import Answer
 
 __all__ = ["plain_answer"]
@@ -75,6 +76,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         "cautions": list(hazards(answer.assessment.design, english())),
         "assumptions": list(answer.assumptions),
         "chance": _chance(answer.chance) if answer.chance is not None else None,
+        "real_years": _real_years(answer.real_years) if answer.real_years is not None else None,
         "outlook": _outlook(answer.outlook) if answer.outlook is not None else None,
         "ledger_wh": _ledger(answer.assessment),
     }
@@ -117,6 +119,22 @@ def _chance(chance: Chance) -> dict[str, Any]:
         "worst_run": chance.worst_run,
         "worst_message": chance.worst_message,
         "shares_frac": dict(chance.shares_frac),
+    }
+
+
+def _real_years(years: RealYears) -> dict[str, Any]:
+    low, high = share_interval(years.held_count, len(years.labels))
+    return {
+        "labels": list(years.labels),
+        "is_held": list(years.is_held),
+        "held_count": years.held_count,
+        "held_low_frac": low,
+        "held_high_frac": high,
+        "margin_frac": years.margin_frac.tolist(),
+        "sun_kwh_m2_day": years.sun_kwh_m2_day.tolist(),
+        "worst_message": years.worst_message,
+        "left_out": list(years.left_out),
+        "notes": list(years.notes),
     }
 
 

@@ -42,6 +42,7 @@ from ampwright.sizing.outlook_words import (
     first_failure_sentence,
     source_sentences,
 )
+from ampwright.sizing.real_years import real_years_sentences
 from ampwright.sizing.result import Answer, Change
 from ampwright.sizing.sureness import chance_sentence
 
@@ -209,6 +210,8 @@ def _outlook(answer: Answer) -> tuple[str, ...]:
     if answer.chance is not None:
         said += [chance_sentence(answer.chance), customer_sentence(answer.chance)]
         said.append(first_failure_sentence(answer.chance))
+    if answer.real_years is not None:
+        said.append(real_years_sentences(answer.real_years)[0])
     if answer.outlook is not None:
         days = answer.assessment.energy.day_count
         said += [*endurance_sentences(answer.outlook), *source_sentences(answer.outlook, day_count=days)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from annotated_types import Ge, Le
 
@@ -21,6 +21,8 @@ class Doubt:
     """Runs of weather and doubt; 0 = none."""
     seed: Annotated[int, Ge(0), Le(2**31 - 1)] = 1
     """Number the draws begin with; the same number gives the same runs."""
+    weather_from: Literal["synthetic", "real-years"] = "synthetic"
+    """Where the weather of the runs comes from: drawn, or the real years of `year_files` by turns."""
     fridge_draw_frac: Share = 0.4
     """Refrigerators draw up to this much more or less: door, filling, dust on the condenser."""
     hours_frac: Share = 0.2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from annotated_types import Ge, Le
+from annotated_types import Ge, Le, MaxLen
 
 from ampwright.job.sunlight import TwelveFractions
 from ampwright.records import AirTemperature, Count, Fraction, NonNegative, record
@@ -24,12 +24,14 @@ TwelveTemperatures = tuple[
 
 @record
 class Place:
-    """Give `site`, or `weather_file`, or coordinates with twelve monthly figures."""
+    """Give `site`, or `weather_file`, or coordinates with twelve monthly figures; or `year_files` alone."""
 
     site: str = ""
     """Id of a shipped site (`ampwright sites` lists them)."""
     weather_file: str = ""
     """EPW or TMY3 file, path relative to the job file."""
+    year_files: Annotated[tuple[str, ...], MaxLen(40)] = ()
+    """Files with hours of real years (PVGIS, plain table, EPW, TMY3); every year is a run of its own."""
     name: str = ""
     """Name of the place for own figures."""
     latitude_deg: Annotated[float, Ge(-90), Le(90)] | None = None
@@ -57,7 +59,7 @@ class Season:
     month: Month
     """Month, 1 to 12."""
     first_day: Annotated[int, Ge(1), Le(31)] | None = None
-    """Day of the month the use begins; absent = around the middle of the month, or the 1st of a weather file."""
+    """Day of the month the use begins; absent = around the middle of the month."""
     sun_factor: Annotated[float, Ge(0), Le(2)] = 1.0
     """Factor on the month's irradiation, for a dull or bright spell."""
     warmer_k: Annotated[float, Ge(-40), Le(40)] = 0.0

@@ -1,4 +1,4 @@
-"""Where the job happens: a shipped site, typed figures, or a weather file."""
+"""Where the job happens: a shipped site, typed figures, or weather files."""
 
 from __future__ import annotations
 
@@ -13,21 +13,21 @@ __all__ = ["resolved_site"]
 
 
 def resolved_site(job: Job, complaints: Complaints) -> Site | None:
-    """Return the site of a job; None for a weather file, or with a problem noted."""
+    """Return the site of a job; None for weather files, or with a problem noted."""
     place, season = job.place, job.season
     last_day = DAYS_IN_MONTH[season.month - 1]
     if season.first_day is not None and season.first_day > last_day:
         month = MONTH_NAMES[season.month - 1]
         complaints.add(("season", "first_day"), f"{month} has {last_day} days in the years used here")
-    if not place.weather_file.isprintable():
-        complaints.add(("place", "weather_file"), "a file name cannot hold a control character")
-    typed = place.latitude_deg is not None or place.ghi_kwh_m2_day is not None
+    _check_files(job, complaints)
+    has_figures = place.ghi_kwh_m2_day is not None or not place.year_files
+    typed = (place.latitude_deg is not None and has_figures) or place.ghi_kwh_m2_day is not None
     ways = [bool(place.site), bool(place.weather_file), typed]
-    if sum(ways) != 1:
+    if sum(ways) > 1 or not (any(ways) or place.year_files):
         complaints.add(
             ("place",),
             "give one of: site, weather_file, or latitude_deg and longitude_deg with ghi_kwh_m2_day, "
-            "max_degc and min_degc",
+            "max_degc and min_degc; or year_files alone",
         )
         return None
     if place.site:
@@ -36,6 +36,28 @@ def resolved_site(job: Job, complaints: Complaints) -> Site | None:
             complaints.add(("place", "site"), f"no site '{place.site}'; {meant(place.site, sites)}")
         return sites.get(place.site)
     return _typed_site(place, complaints) if typed else None
+
+
+def _check_files(job: Job, complaints: Complaints) -> None:
+    """Note what is wrong with the names of weather files."""
+    place = job.place
+    if not place.weather_file.isprintable():
+        complaints.add(("place", "weather_file"), "a file name cannot hold a control character")
+    for position, name in enumerate(place.year_files):
+        if not name.isprintable() or not name:
+            complaints.add(
+                ("place", "year_files", position), "a file name cannot be empty or hold a control character"
+            )
+        if name in place.year_files[:position]:
+            complaints.add(
+                ("place", "year_files", position), f"'{name}' is named twice; its years would count double"
+            )
+    if place.year_files and (place.latitude_deg is None) != (place.longitude_deg is None):
+        complaints.add(("place",), "latitude_deg and longitude_deg go together; give both or none")
+    if job.doubt.weather_from == "real-years" and not place.year_files:
+        complaints.add(
+            ("doubt", "weather_from"), "there are no real years; name their files in year_files of [place]"
+        )
 
 
 def _typed_site(place: Place, complaints: Complaints) -> Site | None:

@@ -13,6 +13,7 @@ from ampwright.sizing.changes import smallest_changes
 from ampwright.sizing.next_size import with_next_sizes
 from ampwright.sizing.outlook import outlook_of
 from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range
+from ampwright.sizing.real_years import RealYears, in_real_years, real_years_finding
 from ampwright.sizing.result import Answer, Change
 from ampwright.sizing.sureness import (
     chance_finding,
@@ -51,6 +52,9 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
                 changes = harder
             changes = with_held(bench, changes, doubt, meter.step)
         likely = with_finding(likely, finding)
+    years = _real_years(bench, likely, meter)
+    if years is not None:
+        likely = with_finding(likely, real_years_finding(years))
     return Answer(
         file=file,
         job_hash=job_hash,
@@ -66,8 +70,16 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
         changes=changes,
         assumptions=assumptions(bench.design, unknowns),
         chance=chance,
+        real_years=years,
         outlook=outlook_of(likely, bench.sun, None if trial is None else trial.weather),
     )
+
+
+def _real_years(bench: Bench, likely: Assessment, meter: Meter) -> RealYears | None:
+    """Return what the real years show; None where there are none, or nothing essential to serve."""
+    if bench.real_years is None or not any(load.is_essential for load in likely.design.loads):
+        return None
+    return in_real_years(likely, bench.real_years(), meter.step)
 
 
 def _changes(bench: Bench, likely: Assessment, ranged: RangeResult, meter: Meter) -> tuple[Change, ...]:

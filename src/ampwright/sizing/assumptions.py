@@ -26,8 +26,19 @@ def _sentences(design: Design, unknowns: tuple[UnknownInput, ...]) -> Iterator[s
             f"Weather: every day is the mean day of {month} at {site.name}, {ghi:.2f} kWh/m² on the level "
             f"({site.source}); dull spells and bright ones are not drawn, see sun_factor."
         )
+    elif job.place.weather_file:
+        when = (
+            f"from {month} {job.season.first_day}"
+            if job.season.first_day
+            else f"around the middle of {month}"
+        )
+        yield f"Weather: the hours of {job.place.weather_file} {when}."
     else:
-        yield f"Weather: the hours of {job.place.weather_file} from {month} {job.season.first_day or 1}."
+        yield f"Weather: every day is the mean day of {month} in the real years of the job's files."
+    if job.place.year_files:
+        yield f"Real years: {', '.join(job.place.year_files)}, the same days of every year; 29 February left out."
+    if job.doubt.weather_from == "real-years":
+        yield "The runs take the weather of the real years by turns: they know no other, whatever their number."
     if job.season.sun_factor != 1.0 or job.season.warmer_k != 0.0:
         yield f"Sun taken times {job.season.sun_factor:g}, temperatures {job.season.warmer_k:+g} K."
     for unknown in unknowns:

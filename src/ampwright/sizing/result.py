@@ -11,6 +11,7 @@ from ampwright.job.unknowns import UnknownInput
 from ampwright.records import record
 from ampwright.sizing.chance import Chance
 from ampwright.sizing.outlook import Outlook
+from ampwright.sizing.real_years import RealYears
 
 __all__ = ["Answer", "Change", "Question"]
 
@@ -97,6 +98,8 @@ class Answer:
     """What was assumed, in sentences."""
     chance: Chance | None = None
     """What many runs of weather and doubt show; None where none were made."""
+    real_years: RealYears | None = None
+    """What the real years of the job's files show; None where it names none."""
     outlook: Outlook | None = None
     """What the use leaves in hand at the likely values; None where it was not asked."""
 

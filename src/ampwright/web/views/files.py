@@ -24,12 +24,12 @@ from ampwright.web.views.job import job_words
 
 __all__ = ["export", "files_page", "import_job", "one_file"]
 
-FILE_BYTES = 5_000_000
-"""Largest file kept with a job; an hourly weather year is about 2 MB (our own choice)."""
+FILE_BYTES = 12_000_000
+"""Largest file kept with a job; ten years of hours are about 5 MB (our own choice)."""
 FILES_OF_A_JOB = 20
 """Most files kept with a job (our own choice)."""
 GOOD_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,79}")
-GOOD_ENDINGS = (".toml", ".csv", ".epw", ".tm3", ".tmy3")
+GOOD_ENDINGS = (".toml", ".csv", ".json", ".epw", ".tm3", ".tmy3")
 TAKEN_NAME = "job.toml"
 
 
