@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
 from typing import Any
 
 from ampwright.web.place import PostgresServer, WebPlace
@@ -15,7 +16,7 @@ SESSION_S = 12 * 3600
 """A working day (our own choice)."""
 CONTENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
-    "frame-src 'self'; object-src 'none'; form-action 'self'; base-uri 'none'; frame-ancestors 'self'"
+    "font-src 'self'; frame-src 'self'; object-src 'none'; form-action 'self'; base-uri 'none'; frame-ancestors 'self'"
 )
 """Nothing from elsewhere, nothing inline."""
 
@@ -71,6 +72,7 @@ def _settings(place: WebPlace) -> dict[str, Any]:
         "LOCALE_PATHS": [str(compiled_folder(place.data))],
         "TIME_ZONE": "UTC",
         "STATIC_URL": "/static/",
+        "STATICFILES_DIRS": [("fonts", str(files("ampwright.documents") / "fonts"))],
         "WHITENOISE_USE_FINDERS": True,
         "WHITENOISE_AUTOREFRESH": False,
         "X_FRAME_OPTIONS": "SAMEORIGIN",

@@ -19,9 +19,12 @@ from ampwright.documents.diagram.symbols import SYMBOLS
 from ampwright.documents.diagram.text_width import clean, wrapped
 from ampwright.documents.diagram.tree import Twig, all_twigs
 from ampwright.documents.pack.records import Material
-from ampwright.documents.words.words import noted
+from ampwright.documents.words.words import Words, noted
+from ampwright.job.design import Design
+from ampwright.job.records import About
+from ampwright.records import record
 
-__all__ = ["MARGINS_MM", "TITLE", "drawing_of"]
+__all__ = ["MARGINS_MM", "TITLE", "Subject", "drawing_of", "subject_drawing"]
 
 TITLE = noted("Single-line diagram")
 PAPERS: dict[str, tuple[tuple[str, float, float], ...]] = {
@@ -34,46 +37,75 @@ MARGINS_MM = (28.0, 32.5)
 OVERRIDE_LINE_MM = 3.1
 
 
+@record
+class Subject:
+    """What is drawn: a design, whether all of it is known to be right or not."""
+
+    design: Design
+    """The design."""
+    words: Words
+    """Language of the labels."""
+    is_draft: bool
+    """True unless no fault was found."""
+    override_count: int
+    """Findings taken on that stand above the drawing on paper."""
+
+    @property
+    def about(self) -> About:
+        """Title block of the job."""
+        return self.design.job.job
+
+
 def drawing_of(material: Material) -> Drawing:
+    """Return the diagram of a job that is answered."""
+    return subject_drawing(
+        Subject(
+            design=material.design,
+            words=material.words,
+            is_draft=material.answer.wiring_verdict != "no fault found",
+            override_count=len(material.answer.overridden),
+        )
+    )
+
+
+def subject_drawing(subject: Subject) -> Drawing:
     """Return the diagram: on the smaller sheet where all of it fits, else on as many of the larger as it takes."""
-    writer, graph = _writer(material)
-    papers = PAPERS[material.design.region.paper]
+    writer, graph = _writer(subject)
+    papers = PAPERS[subject.design.region.paper]
     for number, (name, width, height) in enumerate(papers):
-        size = _size(material, width, height)
+        size = _size(subject, width, height)
         room = Size(width_mm=size.width_mm, height_mm=size.height_mm - BLOCK_MM - 3.0)
         plan = plan_of(graph, writer, room, may_split=number == len(papers) - 1)
         if plan is not None:
-            sheets = tuple(_sheet(material, writer, plan, each, size) for each in range(len(plan.pages)))
+            sheets = tuple(_sheet(subject, writer, plan, each, size) for each in range(len(plan.pages)))
             return Drawing(paper=name, sheets=sheets, reference_count=plan.interrupted_count)
     message = "the larger sheet may always be split"
     raise AssertionError(message)
 
 
-def _writer(material: Material) -> tuple[Writer, Graph]:
-    graph = graph_of(material.design)
+def _writer(subject: Subject) -> tuple[Writer, Graph]:
+    graph = graph_of(subject.design)
     names = tuple(block.name for block in graph.blocks)
-    writer = Writer(
-        words=material.words, units=material.about.units, design=material.design, block_names=names
-    )
+    writer = Writer(words=subject.words, units=subject.about.units, design=subject.design, block_names=names)
     return writer, graph
 
 
-def _size(material: Material, width_mm: float, height_mm: float) -> Size:
+def _size(subject: Subject, width_mm: float, height_mm: float) -> Size:
     """Return what a page leaves for the drawing."""
-    lines = len(material.answer.overridden)
+    lines = subject.override_count
     overrides = 2.0 + OVERRIDE_LINE_MM * (lines + 1) if lines else 0.0
     return Size(width_mm=width_mm - MARGINS_MM[0], height_mm=height_mm - MARGINS_MM[1] - overrides)
 
 
-def _sheet(material: Material, writer: Writer, plan: Plan, index: int, size: Size) -> DrawnSheet:
-    page, words = plan.pages[index], material.words
+def _sheet(subject: Subject, writer: Writer, plan: Plan, index: int, size: Size) -> DrawnSheet:
+    page, words = plan.pages[index], subject.words
     depths = page.rows["above"].depth_mm, page.rows["below"].depth_mm
     spare = max(size.height_mm - BLOCK_MM - sum(depths) - BAR_MM, 0.0)
     bar_mm = depths[0] + BAR_MM / 2.0 + spare / 2.0
     sides = [Placer(page=page, side=side, bar_mm=bar_mm, writer=writer) for side in ("above", "below")]
     block = TitleBlock(
-        about=material.about, title=words(TITLE), words=words,
-        is_draft=material.answer.wiring_verdict != "no fault found",
+        about=subject.about, title=words(TITLE), words=words,
+        is_draft=subject.is_draft,
     )  # fmt: skip
     number, count = index + 1, len(plan.pages)
     branches = [*page.above, *page.below]
@@ -90,7 +122,7 @@ def _sheet(material: Material, writer: Writer, plan: Plan, index: int, size: Siz
     ]
     title = words(
         "{title}, single-line diagram, sheet {number} of {count}",
-        title=material.about.title,
+        title=subject.about.title,
         number=number,
         count=count,
     )

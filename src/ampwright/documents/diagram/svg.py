@@ -6,12 +6,14 @@ A web page can give the groups behaviour; nothing here moves. Patterns and line 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from html import escape
 
 from ampwright.documents.diagram.records import Circle, DrawnSheet, Group, Path, Text, Tone
 from ampwright.documents.svg_parts import BLACK, INK, RUST
+from ampwright.records import record
 
-__all__ = ["FAMILY", "sheet_svg", "stable_id"]
+__all__ = ["FAMILY", "Linked", "sheet_svg", "stable_id"]
 
 FAMILY = "Noto Sans, Noto Sans Math, Noto Sans Hebrew, Noto Sans Arabic"
 TONES: dict[Tone, str] = {"black": BLACK, "ink": INK, "rust": RUST}
@@ -20,21 +22,37 @@ REACH_MM = 0.8
 """How far around its lines a group takes a click."""
 
 
-def sheet_svg(sheet: DrawnSheet) -> str:
-    """Return a sheet as an SVG document."""
+@record
+class Linked:
+    """How a sheet stands in a page of the web, among others like it."""
+
+    name: str
+    """Begins every id of the sheet."""
+    links: Mapping[str, str]
+    """Address for each group that can be chosen, by its name."""
+    chosen: frozenset[str] = frozenset()
+    """Names of the groups that are chosen."""
+    silent: frozenset[str] = frozenset()
+    """Names of groups that are reached by pointer only, since another group leads to the same place."""
+
+
+def sheet_svg(sheet: DrawnSheet, linked: Linked | None = None) -> str:
+    """Return a sheet as an SVG document, or as a part of a page with links to what can be chosen."""
     size = sheet.size
+    name = linked.name if linked is not None else "diagram"
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{size.width_mm:.2f}mm" height="{size.height_mm:.2f}mm" '
         f'viewBox="0 0 {size.width_mm:.2f} {size.height_mm:.2f}" role="graphics-document document" '
-        f'aria-labelledby="diagram-title diagram-description" font-family="{escape(FAMILY)}" fill="none" '
+        f'aria-labelledby="{name}-title {name}-description" font-family="{escape(FAMILY)}" fill="none" '
         f'stroke-linejoin="round">'
     )
     about = (
-        f'<title id="diagram-title">{escape(sheet.title)}</title>',
-        f'<desc id="diagram-description">{escape(sheet.description)}</desc>',
+        f'<title id="{name}-title">{escape(sheet.title)}</title>',
+        f'<desc id="{name}-description">{escape(sheet.description)}</desc>',
     )
     seen: dict[str, int] = {}
-    return "\n".join([head, *about, *(_group(group, seen) for group in sheet.groups), "</svg>"]) + "\n"
+    groups = (_group(group, seen, linked) for group in sheet.groups)
+    return "\n".join([head, *about, *groups, "</svg>"]) + "\n"
 
 
 def stable_id(name: str) -> str:
@@ -48,18 +66,33 @@ def stable_id(name: str) -> str:
     return re.sub(r"[^\w.-]", "_", name)
 
 
-def _group(group: Group, seen: dict[str, int]) -> str:
+def _group(group: Group, seen: dict[str, int], linked: Linked | None) -> str:
     name = stable_id(group.id)
     seen[name] = seen.get(name, 0) + 1
     unique = name if seen[name] == 1 else f"{name}-{seen[name]}"
-    said = f' role="img" aria-label="{escape(group.label)}" tabindex="0"' if group.label else ""
     inside = (
         _reach(group) if group.label else "",
         *(_path(path) for path in group.paths),
         *(_circle(circle) for circle in group.circles),
         *(_text(text) for text in group.texts),
     )
+    if linked is not None:
+        return _linked_group(group, f"{linked.name}-{unique}", linked, "".join(inside))
+    said = f' role="img" aria-label="{escape(group.label)}" tabindex="0"' if group.label else ""
     return f'<g id="{escape(unique)}" class="{group.layer}"{said}>{"".join(inside)}</g>'
+
+
+def _linked_group(group: Group, unique: str, linked: Linked, inside: str) -> str:
+    """Return a group of a page: a link where it can be chosen, else a picture that takes no place among the links."""
+    begin = f'id="{escape(unique)}" class="{group.layer}" aria-label="{escape(group.label)}"'
+    address = linked.links.get(group.id)
+    if not group.label:
+        return f'<g id="{escape(unique)}" class="{group.layer}">{inside}</g>'
+    if address is None:
+        return f'<g {begin} role="img">{inside}</g>'
+    current = ' aria-current="true"' if group.id in linked.chosen else ""
+    silent = ' tabindex="-1"' if group.id in linked.silent else ""
+    return f'<a {begin} href="{escape(address)}"{current}{silent}>{inside}</a>'
 
 
 def _reach(group: Group) -> str:
