@@ -29,6 +29,18 @@ assert app.post("/jobs/1/undo").status_code == 302
 assert "power_w = 60" in app.get("/jobs/1/export").content.decode()
 assert app.get("/jobs/1/history").content.decode().count("<tr>") == 4
 assert app.get("/", {"word": "VAN"}).content.decode().count("My van") >= 1
+api = "/api/v1/jobs/1/text"
+text = app.get(api).json()["text"]
+late = app.put(api, {"text": text, "before": 1}, content_type="application/json")
+assert (late.status_code, len(late.json()["moved"])) == (409, 2)
+put = app.put(api, {"text": text + "# end\\n", "before": 3}, content_type="application/json")
+assert put.json()["revision"] == 4
+assert app.get("/api/v1/jobs/" + "9" * 30).status_code == 404
+made = app.post("/tokens", {"label": "list", "role": "read-only", "days": "7"}).content.decode()
+token = "aw_" + made.partition('value="aw_')[2].partition('"')[0]
+hello = app.get("/api/v1/", headers={"Authorization": f"Bearer {token}"})
+assert hello.json()["role"] == "read-only"
+assert app.get("/api/v1/", headers={"Authorization": "Bearer \\x00"}).status_code == 401
 connection.close()
 print("whole")
 """

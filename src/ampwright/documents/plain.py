@@ -10,6 +10,18 @@ from ampwright.assessment.added_mass import mass_sentence
 from ampwright.assessment.result import Assessment
 from ampwright.documents.cautions import hazards
 from ampwright.documents.electrician import electrician_list
+from ampwright.documents.plain_types import (
+    PlainAnswer,
+    PlainChance,
+    PlainElectrician,
+    PlainFinding,
+    PlainMass,
+    PlainOverride,
+    PlainQuick,
+    PlainRealYears,
+    PlainRules,
+    PlainRunOut,
+)
 from ampwright.documents.words.words import english
 from ampwright.findings import Finding
 from ampwright.sizing.chance import Chance
@@ -18,10 +30,10 @@ from ampwright.sizing.outlook import Outlook
 from ampwright.sizing.real_years import RealYears
 from ampwright.sizing.result import Answer
 
-__all__ = ["plain_answer"]
+__all__ = ["plain_answer", "plain_quick"]
 
 
-def plain_answer(answer: Answer) -> dict[str, Any]:
+def plain_answer(answer: Answer) -> PlainAnswer:
     """Return what one check says; numbers that are not known are null."""
     return {
         "file": answer.file,
@@ -35,14 +47,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         "wiring_sentence": answer.wiring_sentence,
         "use_rules": _count(answer.assessment, "use"),
         "wiring_rules": _count(answer.assessment, "wiring"),
-        "run_out": {
-            "subject": answer.assessment.run_out.subject,
-            "runs_out": answer.assessment.run_out.runs_out,
-            "day_count": answer.assessment.run_out.day_count,
-            "clock": answer.assessment.run_out.clock,
-            "margin_frac": _number(answer.assessment.run_out.margin_frac),
-            "message": answer.assessment.run_out.message,
-        },
+        "run_out": _run_out(answer.assessment),
         "added_mass": _mass(answer.assessment),
         "changes": [
             {
@@ -70,7 +75,7 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
             }
             for question in answer.questions
         ],
-        "overrides": [_override(finding) for finding in answer.overridden],
+        "overrides": [held for finding in answer.overridden if (held := _override(finding)) is not None],
         "findings": [_finding(finding) for finding in answer.assessment.findings],
         "electrician": _electrician(answer.assessment),
         "cautions": list(hazards(answer.assessment.design, english())),
@@ -79,6 +84,30 @@ def plain_answer(answer: Answer) -> dict[str, Any]:
         "real_years": _real_years(answer.real_years) if answer.real_years is not None else None,
         "outlook": _outlook(answer.outlook) if answer.outlook is not None else None,
         "ledger_wh": _ledger(answer.assessment),
+    }
+
+
+def plain_quick(found: Assessment) -> PlainQuick:
+    """Return what is known of a job at its likely values, before its full answer is there."""
+    return {
+        "likely_use_verdict": found.use_verdict,
+        "likely_wiring_verdict": found.wiring_verdict,
+        "use_rules": _count(found, "use"),
+        "wiring_rules": _count(found, "wiring"),
+        "run_out": _run_out(found),
+        "findings": [_finding(finding) for finding in found.findings],
+        "cautions": list(hazards(found.design, english())),
+    }
+
+
+def _run_out(found: Assessment) -> PlainRunOut:
+    return {
+        "subject": found.run_out.subject,
+        "runs_out": found.run_out.runs_out,
+        "day_count": found.run_out.day_count,
+        "clock": found.run_out.clock,
+        "margin_frac": _number(found.run_out.margin_frac),
+        "message": found.run_out.message,
     }
 
 
@@ -102,7 +131,7 @@ def _ledger(assessment: Assessment) -> dict[str, Any]:
     return plain
 
 
-def _chance(chance: Chance) -> dict[str, Any]:
+def _chance(chance: Chance) -> PlainChance:
     low, high = share_interval(chance.held_count, chance.run_count)
     return {
         "run_count": chance.run_count,
@@ -122,7 +151,7 @@ def _chance(chance: Chance) -> dict[str, Any]:
     }
 
 
-def _real_years(years: RealYears) -> dict[str, Any]:
+def _real_years(years: RealYears) -> PlainRealYears:
     low, high = share_interval(years.held_count, len(years.labels))
     return {
         "labels": list(years.labels),
@@ -138,7 +167,7 @@ def _real_years(years: RealYears) -> dict[str, Any]:
     }
 
 
-def _mass(assessment: Assessment) -> dict[str, Any]:
+def _mass(assessment: Assessment) -> PlainMass:
     mass = assessment.mass
     return {
         "added_kg": _number(mass.added_kg),
@@ -153,12 +182,12 @@ def _mass(assessment: Assessment) -> dict[str, Any]:
     }
 
 
-def _electrician(assessment: Assessment) -> dict[str, list[str]] | None:
+def _electrician(assessment: Assessment) -> PlainElectrician | None:
     sheet = electrician_list(assessment)
     return None if sheet is None else {"facts": list(sheet.facts), "points": list(sheet.points)}
 
 
-def _count(assessment: Assessment, which: str) -> dict[str, Any]:
+def _count(assessment: Assessment, which: str) -> PlainRules:
     count = assessment.use_rules if which == "use" else assessment.wiring_rules
     return {
         "checked_count": count.checked_count,
@@ -167,7 +196,7 @@ def _count(assessment: Assessment, which: str) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def _finding(finding: Finding) -> PlainFinding:
     return {
         "rule": finding.rule,
         "group": str(finding.group),
@@ -181,14 +210,14 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "source": str(finding.source) if finding.source else None,
         "way_out": finding.way_out,
         "caution": finding.caution,
-        "override": None if finding.override is None else _override(finding),
+        "override": _override(finding),
     }
 
 
-def _override(finding: Finding) -> dict[str, Any]:
+def _override(finding: Finding) -> PlainOverride | None:
     held = finding.override
     if held is None:
-        return {}
+        return None
     return {
         "rule": finding.rule,
         "subject": finding.subject,

@@ -10,8 +10,8 @@ from ampwright.web.words.compiled import LANGUAGES, compiled_folder
 
 __all__ = ["configure"]
 
-REQUEST_BYTES = 6_000_000
-"""Largest request taken; a weather file has about 2 MB (our own choice)."""
+REQUEST_BYTES = 13_000_000
+"""Largest body read into memory; a file kept with a job has at most 12 MB (our own choice)."""
 SESSION_S = 12 * 3600
 """A working day (our own choice)."""
 CONTENT_POLICY = (
@@ -55,6 +55,7 @@ def _settings(place: WebPlace) -> dict[str, Any]:
             "django.contrib.auth.middleware.AuthenticationMiddleware",
             "ampwright.web.guards.who_asks",
             "ampwright.web.guards.in_own_language",
+            "ampwright.web.guards.form_size",
             "django_htmx.middleware.HtmxMiddleware",
             "django.middleware.clickjacking.XFrameOptionsMiddleware",
         ],

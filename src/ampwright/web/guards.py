@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import wraps
 from typing import Any, cast
@@ -13,14 +14,16 @@ from django.http import HttpRequest, HttpResponseBase
 from django.utils import translation
 
 from ampwright import __version__
-from ampwright.web.configure import CONTENT_POLICY
+from ampwright.web.configure import CONTENT_POLICY, REQUEST_BYTES
 from ampwright.web.models import Account, Role
 from ampwright.web.roles import LOCAL_NAME, may_change, may_manage, may_move
+from ampwright.web.views.refusals import too_large
 
 __all__ = [
     "account_of",
     "address_of",
     "changing",
+    "form_size",
     "in_own_language",
     "local_account",
     "managing",
@@ -33,6 +36,12 @@ Answering = Callable[[HttpRequest], HttpResponseBase]
 View = Callable[..., HttpResponseBase]
 OPEN_PATHS = ("/login", "/static/")
 """What is shown before anybody logged in."""
+FORM_BYTES = 6_000_000
+"""Largest form taken (our own choice); the text of a job has at most 2 MB."""
+LARGER_FORMS = ((re.compile(r"/jobs/\d+/files"), REQUEST_BYTES),)
+"""Where larger ones are taken."""
+INTERFACE = "/api/v1/"
+"""Where programs ask; they are known by their token, never by a login."""
 
 
 def security_headers(answering: Answering) -> Answering:
@@ -51,10 +60,27 @@ def security_headers(answering: Answering) -> Answering:
     return answered
 
 
+def form_size(answering: Answering) -> Answering:
+    """Refuse a form that is larger than its address takes, before anything of it is read."""
+
+    def answered(request: HttpRequest) -> HttpResponseBase:
+        if request.path.startswith(INTERFACE):
+            return answering(request)
+        most = next((size for place, size in LARGER_FORMS if place.fullmatch(request.path)), FORM_BYTES)
+        said = str(request.META.get("CONTENT_LENGTH") or "0")
+        if not said.isdigit() or int(said) > most:
+            return too_large(request)
+        return answering(request)
+
+    return answered
+
+
 def who_asks(answering: Answering) -> Answering:
     """Take whoever sits at this machine for its own account; in the network, send strangers to the login."""
 
     def answered(request: HttpRequest) -> HttpResponseBase:
+        if request.path.startswith(INTERFACE):
+            return answering(request)
         if not settings.AMPWRIGHT_PLACE.is_lan:
             request.user = local_account()
         elif not request.user.is_authenticated and not request.path.startswith(OPEN_PATHS):

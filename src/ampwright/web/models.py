@@ -11,7 +11,7 @@ from typing import Any, ClassVar
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 
-__all__ = ["Account", "Event", "JobEntry", "Result", "Revision", "Role", "State"]
+__all__ = ["Account", "Event", "JobEntry", "Result", "Revision", "Role", "State", "Token"]
 
 
 class Role(models.TextChoices):
@@ -161,6 +161,30 @@ class Result(models.Model):
     def __str__(self) -> str:
         """Return both verdicts."""
         return f"{self.use_verdict}; {self.wiring_verdict}"
+
+
+class Token(models.Model):
+    """What lets a program in for a person; only what it hashes to is kept."""
+
+    account_id: int
+    account: models.ForeignKey[Account, Account] = models.ForeignKey(Account, on_delete=models.CASCADE)
+    label: models.CharField[str, str] = models.CharField(max_length=60)
+    """What it is for."""
+    sha256: models.CharField[str, str] = models.CharField(max_length=64, unique=True)
+    role: models.CharField[str, str] = models.CharField(max_length=12, choices=Role.choices)
+    """What it may do, at most what the account may."""
+    made_at: models.DateTimeField[dt.datetime, dt.datetime] = models.DateTimeField(auto_now_add=True)
+    expires_at: models.DateTimeField[dt.datetime, dt.datetime] = models.DateTimeField()
+    used_at: models.DateTimeField[dt.datetime | None, dt.datetime | None] = models.DateTimeField(null=True)
+    """When it let a program in last, to a minute or so."""
+    revoked_at: models.DateTimeField[dt.datetime | None, dt.datetime | None] = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ("-made_at", "-pk")
+
+    def __str__(self) -> str:
+        """Return what it is for."""
+        return self.label
 
 
 class Event(models.Model):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ampwright.web.models import Account, Role
 
-__all__ = ["LOCAL_NAME", "may_change", "may_manage", "may_move"]
+__all__ = ["LOCAL_NAME", "held_role", "may_change", "may_manage", "may_move", "roles_within"]
 
 LOCAL_NAME = "this machine"
 """Whose name stands in the history where nobody logs in."""
@@ -30,3 +30,14 @@ def may_move(account: Account) -> bool:
 def may_manage(account: Account) -> bool:
     """Say whether a person may make accounts and read the log."""
     return account.role == Role.ADMIN
+
+
+def roles_within(role: str) -> tuple[str, ...]:
+    """Return the roles that allow nothing a role does not allow, itself first."""
+    below = {Role.ADMIN: tuple(Role.values), Role.DESIGNER: tuple(Role.values[1:])}
+    return below.get(Role(role), (role, Role.READER) if role != Role.READER else (role,))
+
+
+def held_role(given: str, of_account: str) -> str:
+    """Return the role that is left of a given one where the account's own may have been changed since."""
+    return given if given in roles_within(of_account) else Role.READER

@@ -13,7 +13,7 @@ __all__ = ["make_account", "prepared", "serve_forever"]
 
 THREADS = 4
 """Requests answered at a time (our own choice: one person or a small shop)."""
-REQUEST_BYTES = 7_000_000
+REQUEST_BYTES = 14_000_000
 """Largest request taken from the line; what is larger is refused at once (our own choice)."""
 
 

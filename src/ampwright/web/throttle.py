@@ -17,11 +17,14 @@ MOST_FOR_AN_ADDRESS = 20
 """Wrong attempts in the window (our own choice): a workshop shares an address, a name is one person's."""
 
 
-def wait_minutes(name: str, address: str) -> int:
-    """Return how many minutes a name, or an address, has to wait; 0 = it may try."""
+def wait_minutes(name: str, address: str, *, what: str = "login refused") -> int:
+    """Return how many minutes a name, or an address, has to wait; 0 = it may try. A token has no name."""
     now = timezone.now()
-    recent = Event.objects.filter(what="login refused", at__gt=now - WINDOW)
-    for own, most in ((Q(who=name), MOST_FOR_A_NAME), (Q(address=address), MOST_FOR_AN_ADDRESS)):
+    recent = Event.objects.filter(what=what, at__gt=now - WINDOW)
+    limits = [(Q(address=address), MOST_FOR_AN_ADDRESS)]
+    if name:
+        limits.append((Q(who=name), MOST_FOR_A_NAME))
+    for own, most in limits:
         times = list(recent.filter(own).order_by("-at").values_list("at", flat=True)[:most])
         if len(times) >= most:
             left = times[-1] + WINDOW - now

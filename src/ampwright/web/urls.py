@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from django.urls import path
+from django.urls import include, path
 
+from ampwright.web.interface.dispatch import interface_patterns
 from ampwright.web.views import (
     accounts,
     answer,
@@ -17,6 +18,7 @@ from ampwright.web.views import (
     job,
     jobs,
     live,
+    tokens,
 )
 
 __all__ = ["handler403", "handler404", "handler500", "urlpatterns"]
@@ -32,6 +34,9 @@ urlpatterns = [
     path("accounts", accounts.account_list, name="accounts"),
     path("accounts/<int:account_id>", accounts.change_account, name="account"),
     path("log", accounts.event_list, name="log"),
+    path("tokens", tokens.token_list, name="tokens"),
+    path("tokens/<int:token_id>/revoke", tokens.revoke, name="revoke-token"),
+    path("api/v1/", include(interface_patterns())),
     path("jobs/<int:job_id>/", answer.answer_page, name="answer"),
     path("jobs/<int:job_id>/live", live.live, name="live"),
     path("jobs/<int:job_id>/copy", jobs.copy, name="copy"),

@@ -8,7 +8,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.translation import gettext
 
-__all__ = ["failed", "not_allowed", "not_found"]
+from ampwright.web.interface.text import json_text
+from ampwright.web.interface.trouble import MEDIA_TYPE, RefusalError
+
+__all__ = ["failed", "not_allowed", "not_found", "too_large"]
 
 
 def not_allowed(request: HttpRequest, exception: Any = None) -> HttpResponse:  # noqa: ARG001 - as Django calls it
@@ -24,8 +27,18 @@ def not_found(request: HttpRequest, exception: Any = None) -> HttpResponse:  # n
 
 def failed(request: HttpRequest) -> HttpResponse:
     """Say that the program failed."""
+    if request.path.startswith("/api/"):
+        refusal = RefusalError(500, "the program failed", "what was saved before is kept; please report this")
+        content = json_text(refusal.told_at(request.path[:300]))
+        return HttpResponse(content, status=500, content_type=MEDIA_TYPE)
     text = gettext("A fault of the program. What was saved before is kept; load the page anew.")
     return _said(request, 500, gettext("This failed"), text)
+
+
+def too_large(request: HttpRequest) -> HttpResponse:
+    """Say that more was sent than is taken."""
+    text = gettext("More was sent than is taken here. Nothing was saved; choose a smaller file.")
+    return _said(request, 413, gettext("Too large"), text)
 
 
 def _said(request: HttpRequest, status: int, title: str, text: str) -> HttpResponse:

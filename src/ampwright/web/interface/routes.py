@@ -1,0 +1,57 @@
+"""Every operation of the interface, one line each: addresses and description come from this list."""
+
+from __future__ import annotations
+
+from ampwright.web.interface import answers, files, jobs
+from ampwright.web.interface.operation import Operation
+from ampwright.web.interface.records import (
+    AnswerNow,
+    DocumentFiles,
+    DocumentList,
+    FileList,
+    Hello,
+    HistoryPage,
+    JobLine,
+    JobPage,
+    JobQuery,
+    JobText,
+    NewJob,
+    NewState,
+    NewText,
+    PageQuery,
+    PartList,
+    PlaceList,
+    QuickNow,
+    RevisionLine,
+    RevisionText,
+    StartList,
+    WordQuery,
+)
+
+__all__ = ["ROUTES"]
+
+# fmt: off
+ROUTES: tuple[Operation, ...] = (
+    Operation(method="GET", path="", name="hello", summary="Who asks, and which program answers.", act=jobs.hello, gives=Hello),
+    Operation(method="GET", path="starts", name="starts", summary="Jobs one may begin with.", act=jobs.starts, gives=StartList),
+    Operation(method="GET", path="jobs", name="list_jobs", summary="List jobs, newest first.", act=jobs.job_list, gives=JobPage, query=JobQuery),
+    Operation(method="POST", path="jobs", name="create_job", summary="Make a job of a text.", act=jobs.add_job, gives=JobLine, takes=NewJob, needs="change", statuses=(201,)),
+    Operation(method="GET", path="jobs/{job}", name="read_job", summary="One job's line of the list.", act=jobs.one_job, gives=JobLine),
+    Operation(method="PUT", path="jobs/{job}/state", name="put_state", summary="Say how far a job has come.", act=jobs.put_state, gives=JobLine, takes=NewState, needs="move"),
+    Operation(method="GET", path="jobs/{job}/text", name="read_text", summary="The text of the last revision.", act=jobs.read_text, gives=JobText),
+    Operation(method="PUT", path="jobs/{job}/text", name="put_text", summary="Put a new text, made from the last revision.", act=jobs.put_text, gives=JobText, takes=NewText, needs="change", troubles=(409, 428)),
+    Operation(method="GET", path="jobs/{job}/revisions", name="list_revisions", summary="List the revisions, newest first.", act=jobs.history, gives=HistoryPage, query=PageQuery),
+    Operation(method="GET", path="jobs/{job}/revisions/{number}", name="read_revision", summary="One revision with its text.", act=jobs.one_revision, gives=RevisionText),
+    Operation(method="GET", path="jobs/{job}/quick", name="read_quick", summary="Both verdicts at the likely values, never the whole verdict.", act=answers.quick, gives=QuickNow),
+    Operation(method="GET", path="jobs/{job}/answer", name="read_answer", summary="The full answer; status 202 while it is being reckoned.", act=answers.full, gives=AnswerNow, statuses=(200, 202)),
+    Operation(method="GET", path="jobs/{job}/documents", name="list_documents", summary="Documents that can be made.", act=answers.document_list, gives=DocumentList),
+    Operation(method="GET", path="jobs/{job}/documents.zip", name="read_pack", summary="All documents as one file.", act=answers.whole_pack, gives=None, troubles=(409,)),
+    Operation(method="GET", path="jobs/{job}/documents/{name}", name="list_document_files", summary="The files of one document; status 202 while the answer is being reckoned.", act=answers.of_document, gives=DocumentFiles, statuses=(200, 202)),
+    Operation(method="GET", path="jobs/{job}/documents/{name}/{file}", name="read_document_file", summary="One file of a document.", act=answers.one_file, gives=None, troubles=(409,)),
+    Operation(method="GET", path="jobs/{job}/files", name="list_files", summary="Files kept with a job.", act=files.file_list, gives=FileList),
+    Operation(method="GET", path="jobs/{job}/files/{file}", name="read_file", summary="One file kept with a job.", act=files.one_file, gives=None),
+    Operation(method="PUT", path="jobs/{job}/files/{file}", name="put_file", summary="Keep a file with a job, or replace it.", act=files.put_file, gives=RevisionLine, takes=bytes, needs="change"),
+    Operation(method="GET", path="parts", name="list_parts", summary="Generic parts that come with the program.", act=files.part_list, gives=PartList, query=WordQuery),
+    Operation(method="GET", path="places", name="list_places", summary="Places whose sun and temperatures come with the program.", act=files.place_list, gives=PlaceList, query=WordQuery),
+)
+# fmt: on
