@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from annotated_types import Ge, Le, MaxLen
+from annotated_types import Ge, Gt, Le, MaxLen
 
 from ampwright.job.sunlight import TwelveFractions
 from ampwright.records import AirTemperature, Count, Fraction, NonNegative, record
 
-__all__ = ["Place", "Season"]
+__all__ = ["Place", "Season", "Spell"]
 
 Month = Annotated[int, Ge(1), Le(12)]
 TwelveNumbers = tuple[
@@ -53,6 +53,22 @@ class Place:
 
 
 @record
+class Spell:
+    """A cold or hot spell within the use: a temperature, or how rare it is."""
+
+    night_degc: AirTemperature | None = None
+    """Coldest air of every night of it."""
+    afternoon_degc: AirTemperature | None = None
+    """Warmest air of every day of it; absent = as far from the night as on the season's days."""
+    worse_frac: Annotated[float, Gt(0), Le(0.5)] | None = None
+    """In place of temperatures: share of the runs, or of the real years, with a worse one; 0.05 = 1 trip in 20."""
+    day_count: Annotated[int, Ge(1), Le(60)] = 5
+    """Days it lasts; a shorter use lies all in it."""
+    sun_factor: Annotated[float, Ge(0), Le(2)] = 1.0
+    """Factor on the irradiation of its days."""
+
+
+@record
 class Season:
     """When the use begins, and the coldest air to be reckoned with."""
 
@@ -68,6 +84,10 @@ class Season:
     """Coldest air the system must survive (panel voltage, charging)."""
     hottest_degc: AirTemperature
     """Hottest outside air to be reckoned with."""
+    cold_spell: Spell | None = None
+    """Cold spell the use must get through; absent = none is looked at."""
+    hot_spell: Spell | None = None
+    """Hot spell the use must get through; absent = none is looked at."""
     albedo_frac: Fraction = 0.2
     """Reflectance of the surroundings."""
     soiling_frac: TwelveFractions | None = None

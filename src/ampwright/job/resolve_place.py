@@ -6,7 +6,7 @@ from ampwright.climate.orbit import DAYS_IN_MONTH, MONTH_NAMES
 from ampwright.climate.site import Site, site_problems
 from ampwright.climate.sources import shipped_sites
 from ampwright.job.complaints import Complaints, meant
-from ampwright.job.place import Place
+from ampwright.job.place import Place, Season
 from ampwright.job.records import Job
 
 __all__ = ["resolved_site"]
@@ -20,6 +20,7 @@ def resolved_site(job: Job, complaints: Complaints) -> Site | None:
         month = MONTH_NAMES[season.month - 1]
         complaints.add(("season", "first_day"), f"{month} has {last_day} days in the years used here")
     _check_files(job, complaints)
+    _check_spells(season, complaints)
     has_figures = place.ghi_kwh_m2_day is not None or not place.year_files
     typed = (place.latitude_deg is not None and has_figures) or place.ghi_kwh_m2_day is not None
     ways = [bool(place.site), bool(place.weather_file), typed]
@@ -36,6 +37,33 @@ def resolved_site(job: Job, complaints: Complaints) -> Site | None:
             complaints.add(("place", "site"), f"no site '{place.site}'; {meant(place.site, sites)}")
         return sites.get(place.site)
     return _typed_site(place, complaints) if typed else None
+
+
+def _check_spells(season: Season, complaints: Complaints) -> None:
+    """Note what is wrong with a cold or hot spell."""
+    for kind, spell, needed in (
+        ("cold_spell", season.cold_spell, "night_degc"),
+        ("hot_spell", season.hot_spell, "afternoon_degc"),
+    ):
+        if spell is None:
+            continue
+        path = ("season", kind)
+        given = spell.night_degc is not None or spell.afternoon_degc is not None
+        if given == (spell.worse_frac is not None) or (given and getattr(spell, needed) is None):
+            complaints.add(path, f"give {needed}, or worse_frac without temperatures")
+        night, day = spell.night_degc, spell.afternoon_degc
+        if night is not None and day is not None and night > day:
+            complaints.add((*path, "night_degc"), f"{night:g} °C is warmer than afternoon_degc, {day:g} °C")
+        if kind == "cold_spell" and night is not None and night < season.coldest_degc:
+            message = (
+                f"{night:g} °C is colder than coldest_degc, {season.coldest_degc:g} °C; lower that as well"
+            )
+            complaints.add((*path, "night_degc"), message)
+        if kind == "hot_spell" and day is not None and day > season.hottest_degc:
+            message = (
+                f"{day:g} °C is hotter than hottest_degc, {season.hottest_degc:g} °C; raise that as well"
+            )
+            complaints.add((*path, "afternoon_degc"), message)
 
 
 def _check_files(job: Job, complaints: Complaints) -> None:

@@ -8,13 +8,14 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
 from ampwright.sizing.assumptions import assumptions
 from ampwright.sizing.bench import Bench, Meter
-from ampwright.sizing.chance import Chance
+from ampwright.sizing.chance import Chance, Trial
 from ampwright.sizing.changes import smallest_changes
 from ampwright.sizing.next_size import with_next_sizes
 from ampwright.sizing.outlook import outlook_of
 from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range
 from ampwright.sizing.real_years import RealYears, in_real_years, real_years_finding
 from ampwright.sizing.result import Answer, Change
+from ampwright.sizing.spells import spell_findings
 from ampwright.sizing.sureness import (
     chance_finding,
     chance_sentence,
@@ -55,6 +56,8 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
     years = _real_years(bench, likely, meter)
     if years is not None:
         likely = with_finding(likely, real_years_finding(years))
+    for finding in _spells(bench, likely, trial):
+        likely = with_finding(likely, finding)
     return Answer(
         file=file,
         job_hash=job_hash,
@@ -80,6 +83,15 @@ def _real_years(bench: Bench, likely: Assessment, meter: Meter) -> RealYears | N
     if bench.real_years is None or not any(load.is_essential for load in likely.design.loads):
         return None
     return in_real_years(likely, bench.real_years(), meter.step)
+
+
+def _spells(bench: Bench, likely: Assessment, trial: Trial | None) -> tuple[Finding, ...]:
+    """Return what the spells of the season do; how rare they are is told by real years, else by the runs."""
+    if bench.job.season.cold_spell is None and bench.job.season.hot_spell is None:
+        return ()
+    if bench.real_years is not None:
+        return spell_findings(likely, bench.sun, bench.real_years().ensemble.daily, counted="real years")
+    return spell_findings(likely, bench.sun, None if trial is None else trial.weather.daily)
 
 
 def _changes(bench: Bench, likely: Assessment, ranged: RangeResult, meter: Meter) -> tuple[Change, ...]:

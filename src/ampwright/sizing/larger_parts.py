@@ -69,15 +69,23 @@ def _for_more_panels(candidate: Candidate, design: Design, catalogue: Catalogue)
     for row in rows:
         fuse = _string_fuse(catalogue, placed_panels[row.id])
         if row.strings > UNFUSED_STRINGS and fuse is not None:
-            parts = (dataclasses.replace(each, string_device=fuse.id) if each.id == row.id else each for each in job.part)
-            job, cost_eur = dataclasses.replace(job, part=tuple(parts)), cost_eur + fuse.price_eur * row.strings
+            parts = (
+                dataclasses.replace(each, string_device=fuse.id) if each.id == row.id else each
+                for each in job.part
+            )
+            job, cost_eur = (
+                dataclasses.replace(job, part=tuple(parts)),
+                cost_eur + fuse.price_eur * row.strings,
+            )
     return dataclasses.replace(candidate, job=job, cost_eur=cost_eur)
 
 
 def _string_fuse(catalogue: Catalogue, panel: Panel) -> Fuse | None:
     """Return the largest string fuse that the panel allows."""
     fuses = (each for each in catalogue.of_kind(Fuse) if each.family == PANEL_FUSES)
-    return max((each for each in fuses if each.rating_a <= panel.series_fuse_max_a), key=_rating_a, default=None)
+    return max(
+        (each for each in fuses if each.rating_a <= panel.series_fuse_max_a), key=_rating_a, default=None
+    )
 
 
 def larger_gear(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
