@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from django.views.decorators.http import require_GET
 
 from ampwright.errors import FileError, JobError
+from ampwright.job.intake.answers import story_from_text
 from ampwright.job.load import JOB_FILE_BYTES
 from ampwright.toml_positions import text_of
 from ampwright.web.guards import account_of, address_of, changing
@@ -19,6 +20,7 @@ from ampwright.web.kept_files import FILE_BYTES, keep_file, kept_file, kept_file
 from ampwright.web.models import JobEntry
 from ampwright.web.roles import may_change
 from ampwright.web.store import Change, last_revision, log, new_job
+from ampwright.web.views.intake import job_of_story
 from ampwright.web.views.job import job_words
 
 __all__ = ["export", "files_page", "import_job", "one_file"]
@@ -26,24 +28,23 @@ __all__ = ["export", "files_page", "import_job", "one_file"]
 
 @changing
 def import_job(request: HttpRequest) -> HttpResponse:
-    """Take a job file and make a job of it."""
-    upload = request.FILES.get("file")
-    if request.method != "POST" or not isinstance(upload, UploadedFile):
+    """Take a job file, or a customer's answers as a file or as pasted text, and make a job of it."""
+    upload, pasted = request.FILES.get("file"), request.POST.get("answers", "").strip()
+    name = upload.name or "job.toml" if isinstance(upload, UploadedFile) else gettext("pasted answers")
+    if request.method != "POST" or not (isinstance(upload, UploadedFile) or pasted):
         return render(request, "web/import.html", {"problems": ()})
     try:
-        text = text_of(
-            upload.read(JOB_FILE_BYTES + 1), Path(upload.name or "job.toml"), max_bytes=JOB_FILE_BYTES
-        )
-        entry = new_job(
-            text,
-            Change(
-                who=account_of(request).name, what=gettext("imported from {name}").format(name=upload.name)
-            ),
-        )
+        text = pasted
+        if isinstance(upload, UploadedFile):
+            text = text_of(upload.read(JOB_FILE_BYTES + 1), Path(name), max_bytes=JOB_FILE_BYTES)
+        if text.lstrip().startswith("{"):
+            entry = job_of_story(request, story_from_text(text, name=name))
+        else:
+            what = gettext("imported from {name}").format(name=name)
+            entry = new_job(text, Change(who=account_of(request).name, what=what))
     except JobError as error:
-        return render(
-            request, "web/import.html", {"problems": error.problems, "file": upload.name}, status=422
-        )
+        words = {"problems": error.problems, "file": name, "answers": pasted}
+        return render(request, "web/import.html", words, status=422)
     return redirect("answer", entry.pk)
 
 
