@@ -10,6 +10,7 @@ from typing import Annotated
 import typer
 
 from ampwright import __version__
+from ampwright.cli.atlas import atlas
 from ampwright.cli.cables import cables
 from ampwright.cli.check import check
 from ampwright.cli.compare import compare
@@ -45,6 +46,7 @@ for command in (
     serve,
     curves,
     cables,
+    atlas,
     measure,
     settings,
     new,

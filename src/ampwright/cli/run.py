@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import gc
 import sys
 import threading
 from collections.abc import Callable, Iterator
@@ -20,11 +21,13 @@ from ampwright.sizing.result import Answer
 from ampwright.toml_positions import toml_tables
 
 if TYPE_CHECKING:
+    from ampwright.atlas.records import Row
     from ampwright.documents.comparison.records import Comparison
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
 
 __all__ = [
+    "atlas_made",
     "can_be_report",
     "checked",
     "code_of",
@@ -81,6 +84,33 @@ def compared(before: Path, after: Path, *, workshop: Path | None = None) -> Comp
     skip_unused_algebra()
     with refusing(), _progress() as listen:
         return api.compare(before, after, on=today(), progress=listen, workshop=workshop_in(workshop))
+
+
+def atlas_made(
+    jobs: tuple[Path, ...],
+    folder: Path,
+    *,
+    where: tuple[str, str],
+    worker_count: int,
+    cluster: str,
+    workshop: Path | None = None,
+) -> tuple[tuple[Row, ...], int]:
+    """Return the rows of an atlas and how many files were made now, or leave with exit code 2.
+
+    Parameters
+    ----------
+    where : places and months as typed
+    """
+    from ampwright.atlas.plan import planned_chunks  # noqa: PLC0415 - heavy
+    from ampwright.atlas.run import run_atlas  # noqa: PLC0415 - heavy
+    from ampwright.atlas.store import read_rows  # noqa: PLC0415 - heavy
+
+    gc.enable()  # hundreds of checks in one process
+    skip_unused_algebra()
+    with refusing(), _progress() as listen:
+        chunks = planned_chunks(jobs, sites=where[0], months=where[1], workshop=workshop)
+        made_count = run_atlas(chunks, folder, worker_count=worker_count, cluster=cluster, progress=listen)
+        return read_rows(folder), made_count
 
 
 def substituted(

@@ -104,12 +104,15 @@ class Trial:
     """Air in the enclosures (see the energy study)."""
 
 
-def chance_of(trial: Trial, doubt: Doubt, *, step: Callable[[], None] | None = None) -> Chance:
+def chance_of(
+    trial: Trial, doubt: Doubt, *, step: Callable[[], None] | None = None, has_shares: bool = True
+) -> Chance:
     """Return what the runs show; `step` is called after each.
 
     Parameters
     ----------
     trial : its weather must have at least `doubt.runs` members
+    has_shares : False leaves out each group's share in the spread, four times as many runs
     """
     design = trial.design
     runs = [_run(trial, doubt, member, step) for member in range(doubt.runs)]
@@ -141,7 +144,7 @@ def chance_of(trial: Trial, doubt: Doubt, *, step: Callable[[], None] | None = N
         worst_message=runs[worst].message,
         first_failure_day=tuple(first),
         sun_kwh_m2_day=trial.weather.daily.irradiation_kwh_m2_day.mean(axis=1)[: doubt.runs],
-        shares_frac=_shares(trial, doubt),
+        shares_frac=_shares(trial, doubt) if has_shares else {},
     )
 
 
