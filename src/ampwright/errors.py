@@ -70,3 +70,7 @@ class JobError(AmpwrightError):
         self.file = file
         self.problems = problems
         super().__init__(f"{file}: {len(problems)} problem(s)")
+
+    def __reduce__(self) -> tuple[type[JobError], tuple[str, tuple[Problem, ...]]]:
+        """Say how it is made again in another process."""
+        return type(self), (self.file, self.problems)

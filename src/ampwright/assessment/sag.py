@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 
 from ampwright.energy.bank import bank_table
-from ampwright.energy.physics.kernel import cold_factor
 from ampwright.job.design import Design
 from ampwright.network.corners import battery_low_v
 from ampwright.network.result import NetworkResult, OperatingPoint
@@ -33,6 +32,8 @@ class Sag:
 
 def battery_ohm(design: Design, cell_degc: float) -> float:
     """Return the battery's resistance at a cell temperature."""
+    from ampwright.energy.physics.kernel import cold_factor  # noqa: PLC0415 - the compiler is heavy
+
     bank = bank_table(design)
     return bank.resistance_ohm * cold_factor(cell_degc, bank.doubling_k)
 

@@ -38,7 +38,6 @@ def serve(
     from ampwright.web.serve import make_account, prepared, serve_forever  # noqa: PLC0415 - heavy
 
     gc.enable()  # this process lives long
-    skip_unused_algebra()
     with refusing():
         place = prepared(data or usual_folder(), is_lan=lan)
         if account:
@@ -46,4 +45,4 @@ def serve(
             make_account(account, password=password, role="admin")
             typer.echo(f"Made the account {account}.")
             return
-        serve_forever(place, port=port)
+        serve_forever(place, port=port, prepare=skip_unused_algebra)

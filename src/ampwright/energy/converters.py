@@ -9,7 +9,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from ampwright.energy.physics.kernel import consumer_a
 from ampwright.job.converters import Sides, placed_converters
 from ampwright.job.design import Design, DesignLoad, DesignPart
 from ampwright.parts.converter import Converter
@@ -57,7 +56,7 @@ def bus_row(design: Design, load: DesignLoad, sides: Sides, path_ohm: Array) -> 
     placed = design.parts[sides.converter[load.node]]
     held_v = _part(placed).output_v
     running, peak = (
-        float(consumer_a(KINDS[load.behaves], watts, own_ohm, nominal_v, held_v))
+        _consumer_a(KINDS[load.behaves], watts, own_ohm, (nominal_v, held_v))
         for watts in (load.power_w, load.peak_w)
     )
     cable_w = running * running * own_ohm
@@ -75,6 +74,12 @@ def bus_row(design: Design, load: DesignLoad, sides: Sides, path_ohm: Array) -> 
     )
 
 
+def _consumer_a(kind: int, watts: float, ohm: float, voltages: tuple[float, float]) -> float:
+    from ampwright.energy.physics.kernel import consumer_a  # noqa: PLC0415 - the compiler is heavy
+
+    return float(consumer_a(kind, watts, ohm, *voltages))
+
+
 def at_bus(
     design: Design, placed: DesignPart, sides: Sides, path_ohm: Array, given_w: tuple[float, float]
 ) -> BusRow:
@@ -89,7 +94,7 @@ def at_bus(
         if above < 0 or above == placed.index:
             break
         ohm, held_v = _finite(path_ohm, node), _part(design.parts[above]).output_v
-        amps, peak_a = (float(consumer_a(0, watts, ohm, held_v, held_v)) for watts in (running_w, peak_w))
+        amps, peak_a = (_consumer_a(0, watts, ohm, (held_v, held_v)) for watts in (running_w, peak_w))
         cable_w += amps * amps * ohm
         running_w, peak_w = held_v * amps, held_v * peak_a
         placed = design.parts[above]

@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.climate.series import SunSeries
-from ampwright.energy import kernel
 from ampwright.energy.alternator import (
     AlternatorState,
     alternator_rows,
@@ -30,7 +29,6 @@ from ampwright.energy.frame import Frame, frame_of
 from ampwright.energy.fridges import FridgeSteps, fridge_steps, fridge_table
 from ampwright.energy.mains import has_transfer, mains_rows
 from ampwright.energy.panels import panel_rows
-from ampwright.energy.physics.kernel import periodic_start
 from ampwright.energy.result import EnergyLedger, EnergyResult
 from ampwright.energy.returns import return_rows, with_returns
 from ampwright.energy.tables import (
@@ -87,6 +85,9 @@ def energy_result(
 
 def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
     """Run the kernel over the model's steps from a state of charge."""
+    from ampwright.energy import kernel  # noqa: PLC0415 - the compiler is heavy
+    from ampwright.energy.physics.kernel import periodic_start  # noqa: PLC0415 - the compiler is heavy
+
     rows = model.chargers
     consumers = model.consumers.table
     fridges = fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac)

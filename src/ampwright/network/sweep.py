@@ -5,9 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ampwright.network.demand import Demand
-from ampwright.network.kernel import tree_solution
 from ampwright.network.mesh.island import core_of, island_currents, island_of
-from ampwright.network.mesh.kernel import mesh_solution
 from ampwright.network.result import Collapse, FloatArray
 from ampwright.network.tree import Tree
 from ampwright.records import record
@@ -64,6 +62,8 @@ def tree_point(
     ohm : (n_branches,) resistance of every branch of the design
     part_frac : part of all constant powers that is counted
     """
+    from ampwright.network.kernel import tree_solution  # noqa: PLC0415 - the compiler is heavy
+
     nodes = tree.nodes
     loads = (
         demand.power_w[nodes] * part_frac,
@@ -81,6 +81,8 @@ def tree_point(
 def _mesh_point(
     tree: Tree, ohm: FloatArray, loads: tuple[FloatArray, FloatArray, FloatArray], source_v: float
 ) -> TreePoint:
+    from ampwright.network.mesh.kernel import mesh_solution  # noqa: PLC0415 - the compiler is heavy
+
     inside = core_of(tree)
     core = island_of(tree, ohm, inside)
     node_v, _, is_found = mesh_solution(

@@ -15,7 +15,7 @@ from ampwright.sizing.result import Answer
 from ampwright.web.app import the_desk
 from ampwright.web.desk import Task
 from ampwright.web.models import Result, Revision
-from ampwright.web.reading import loaded_of, today
+from ampwright.web.reading import job_text, today
 
 __all__ = ["Live", "live_of", "task_of"]
 
@@ -51,12 +51,12 @@ class Live:
 
 def task_of(revision: Revision, *, is_aside: bool = False) -> Task:
     """Return the task of reckoning a revision as of today; one aside does not take the place of the job's last one."""
-    text, job_id = revision.text, revision.job_id
+    job_id = revision.job_id
     return Task(
         job_id=-revision.pk if is_aside else job_id,
         revision_id=revision.pk,
         number=revision.number,
-        load=lambda: loaded_of(text, job_id=job_id),
+        job=job_text(revision.text, job_id=job_id),
         on=today(),
     )
 

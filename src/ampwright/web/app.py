@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from django.apps import AppConfig, apps
+from django.conf import settings
 
 from ampwright.web.desk import Desk
+from ampwright.web.worker import Worker
 
 __all__ = ["WebApp", "the_desk"]
 
@@ -19,7 +21,7 @@ class WebApp(AppConfig):
 
     def ready(self) -> None:
         """Set up the desk at which answers are reckoned."""
-        self.desk = Desk()
+        self.desk = Desk(Worker(rest_s=settings.AMPWRIGHT_PLACE.rest_s))
 
 
 def the_desk() -> Desk:

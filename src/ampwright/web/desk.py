@@ -1,4 +1,4 @@
-"""Where answers are reckoned: quick ones at once, full ones by one thread that gives way to the quick.
+"""Where answers are asked for: quick ones at once, full ones one after the other, giving way to the quick.
 
 Knows texts and numbers of revisions, not the database: who keeps an answer is told by a call.
 """
@@ -6,20 +6,21 @@ Knows texts and numbers of revisions, not the database: who keeps an answer is t
 from __future__ import annotations
 
 import datetime as dt
+import logging
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
-from ampwright import api
-from ampwright.assessment.assess import assess
-from ampwright.assessment.result import Assessment
-from ampwright.errors import AmpwrightError, JobError, Problem
+from ampwright.documents.pack.records import Pack
+from ampwright.errors import AmpwrightError, Problem
 from ampwright.records import record
 from ampwright.sizing.result import Answer
+from ampwright.web.reckoning import JobText, Quick, full_answer, pack_of_job, quick_answer
+from ampwright.web.worker import StoppedError, Worker, WorkerLostError
 
-__all__ = ["Desk", "Quick", "Task"]
+__all__ = ["Desk", "Task"]
 
 QUICK_KEPT = 24
 FULL_KEPT = 8
@@ -41,8 +42,8 @@ class Task:
     """Which revision of all that are kept."""
     number: int
     """Its number in the job."""
-    load: Callable[[], api.Loaded]
-    """Reads the revision and all it names."""
+    job: JobText
+    """Its text and where the files it names are."""
     on: dt.date
     """Day on which overrides must be in force."""
 
@@ -50,20 +51,6 @@ class Task:
     def key(self) -> Key:
         """What tells it from others."""
         return self.revision_id, self.on
-
-
-@record
-class Quick:
-    """What is known of a revision at once."""
-
-    assessment: Assessment | None
-    """At the likely values, one typical day; None where the job cannot be built."""
-    problems: tuple[Problem, ...] = ()
-    """Why it cannot be built."""
-
-
-class _OvertakenError(Exception):
-    """The job was changed while its full answer was reckoned."""
 
 
 class _Kept(Generic[V]):
@@ -90,8 +77,9 @@ class _Kept(Generic[V]):
 class Desk:
     """Reckons quick answers when asked, and full answers one after the other in the background."""
 
-    def __init__(self) -> None:
+    def __init__(self, worker: Worker) -> None:
         """Begin with nothing to do."""
+        self.worker = worker
         self._quick: _Kept[Quick] = _Kept(QUICK_KEPT)
         self._full: _Kept[Answer | str] = _Kept(FULL_KEPT)
         self._change = threading.Condition()
@@ -108,9 +96,22 @@ class Desk:
         if found is not None:
             return found
         with self.waiting_person(), self._one_at_a_time:
-            found = self._quick.get(task.key) or _quick(task)
+            try:
+                found = self._quick.get(task.key) or self.worker.call(quick_answer, task.job, task.on)
+            except WorkerLostError as error:
+                return Quick(assessment=None, problems=(Problem(path="", message=str(error)),))
         self._quick.put(task.key, found)
         return found
+
+    def pack(self, task: Task, answer: Answer, only: tuple[str, ...] = ()) -> Pack:
+        """Return the pack of some documents of a revision, or of all; the list of contents is its last file."""
+        found: Pack = self.ask(pack_of_job, task.job, answer, only)
+        return found
+
+    def ask(self, function: Callable[..., Any], *args: Any) -> Any:
+        """Return what a function of `reckoning` gives, called in the worker; somebody waits for it."""
+        with self.waiting_person():
+            return self.worker.call(function, *args)
 
     @contextmanager
     def waiting_person(self) -> Iterator[None]:
@@ -163,43 +164,28 @@ class Desk:
 
     def _reckon(self, task: Task, keep: Callable[[Answer], None]) -> None:
         try:
-            found = api.answer(task.load(), on=task.on, progress=self._listener(task))
-        except _OvertakenError:
+            found = self.worker.call_long(full_answer, task.job, task.on, step=self._listener(task))
+        except StoppedError:
             return
         except AmpwrightError as error:
             self._full.put(task.key, str(error))
             return
-        except (
-            ArithmeticError,
-            LookupError,
-            TypeError,
-            ValueError,
-        ) as error:  # a fault of the program: say so
+        except Exception as error:  # a fault of the program: say so, and go on with other jobs
+            logging.getLogger("django").exception("full answer of job %s", task.job_id)
             self._full.put(
                 task.key, f"the calculation failed ({type(error).__name__}); please report this job"
             )
-            raise
+            return
         keep(found)
         self._full.put(task.key, found)
 
-    def _listener(self, task: Task) -> Callable[[int, int], None]:
-        """Return what is called at each step: it notes progress, gives way, and ends what is overtaken."""
+    def _listener(self, task: Task) -> Callable[[int, int], bool]:
+        """Return what is called at each step: it notes progress, gives way, and says no to what is overtaken."""
 
-        def listen(done: int, total: int) -> None:
+        def listen(done: int, total: int) -> bool:
             with self._change:
                 self._steps = (done, total)
                 self._change.wait_for(lambda: not self._asking, timeout=PATIENCE_S)
-                if task.job_id in self._waiting:
-                    raise _OvertakenError
+                return task.job_id not in self._waiting
 
         return listen
-
-
-def _quick(task: Task) -> Quick:
-    try:
-        loaded = task.load()
-        return Quick(assessment=assess(loaded.design, loaded.sun, on=task.on))
-    except JobError as error:
-        return Quick(assessment=None, problems=error.problems)
-    except AmpwrightError as error:
-        return Quick(assessment=None, problems=(Problem(path="", message=str(error)),))

@@ -8,12 +8,13 @@ import socket
 from pathlib import Path
 from typing import Annotated
 
-from annotated_types import Ge, Le
+from annotated_types import Ge, Gt, Le
 
 from ampwright.errors import FileError, JobError
 from ampwright.records import record
 from ampwright.toml_positions import read_toml
 from ampwright.validation import problems_from, validated
+from ampwright.web.worker import REST_S
 
 __all__ = ["PostgresServer", "WebFile", "WebPlace", "place_at", "usual_folder"]
 
@@ -48,6 +49,8 @@ class WebFile:
     """Further names of this machine under which the app answers in the local network."""
     postgresql: PostgresServer | None = None
     """Database server; absent = a file in the data folder."""
+    rest_s: Annotated[float, Gt(0), Le(1e6)] = REST_S
+    """Time without a question after which the calculation's process ends and gives its memory back."""
 
 
 @record
@@ -64,6 +67,8 @@ class WebPlace:
     """Names under which it answers."""
     postgresql: PostgresServer | None
     """Database server; None = a file in the data folder."""
+    rest_s: float = REST_S
+    """Time without a question after which the calculation's process ends."""
 
 
 def usual_folder() -> Path:
@@ -96,7 +101,12 @@ def place_at(data: Path, *, is_lan: bool) -> WebPlace:
     written = _web_file(data / SETTINGS_FILE)
     hosts = (*LOCAL_NAMES, *_own_names(), *written.hosts) if is_lan else LOCAL_NAMES
     return WebPlace(
-        data=data.resolve(), is_lan=is_lan, secret=secret, hosts=hosts, postgresql=written.postgresql
+        data=data.resolve(),
+        is_lan=is_lan,
+        secret=secret,
+        hosts=hosts,
+        postgresql=written.postgresql,
+        rest_s=written.rest_s,
     )
 
 

@@ -8,13 +8,11 @@ from pathlib import Path
 from django.conf import settings
 from django.utils.translation import gettext
 
-from ampwright import api
 from ampwright.errors import JobError, Problem
-from ampwright.job.cable_edit import relative_files
 from ampwright.job.load import JOB_FILE_BYTES, LoadedJob, job_from_text
-from ampwright.toml_positions import toml_tables
+from ampwright.web.reckoning import JobText, strange_files
 
-__all__ = ["check_shape", "folder_of", "loaded_of", "today"]
+__all__ = ["check_shape", "folder_of", "job_text", "today"]
 
 
 def folder_of(job_id: int) -> Path:
@@ -44,21 +42,13 @@ def check_shape(text: str, *, job_id: int) -> LoadedJob:
     return job_from_text(text, path)
 
 
-def loaded_of(text: str, *, job_id: int) -> api.Loaded:
-    """Return a job with everything it names; errors as `check_shape`, and names that lead nowhere."""
-    path = folder_of(job_id) / "job.toml"
-    _check_files(text, path)
-    return api.load_text(text, path)
+def job_text(text: str, *, job_id: int) -> JobText:
+    """Return a text as it is reckoned; files outside the job's own folder were refused when it was kept."""
+    return JobText(text=text, path=folder_of(job_id) / "job.toml")
 
 
 def _check_files(text: str, path: Path) -> None:
-    strange = [name for name in relative_files(toml_tables(text, path)) if _is_elsewhere(name)]
+    strange = strange_files(text, path)
     if strange:
         message = gettext("must be the plain name of a file kept with this job; add it under Files")
-        raise JobError(path.name, tuple(Problem(path=str(name)[:60], message=message) for name in strange))
-
-
-def _is_elsewhere(name: object) -> bool:
-    if not isinstance(name, str) or name == "..":
-        return True
-    return Path(name).name != name or "\\" in name or "\0" in name
+        raise JobError(path.name, tuple(Problem(path=name[:60], message=message) for name in strange))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from pathlib import Path
 
 from ampwright.errors import FileError
@@ -57,10 +58,12 @@ def has_accounts() -> bool:
     return Account.objects.filter(is_active=True).exclude(name=LOCAL_NAME).exists()
 
 
-def serve_forever(place: WebPlace, *, port: int) -> None:
-    """Serve until stopped; says where on the output."""
+def serve_forever(place: WebPlace, *, port: int, prepare: Callable[[], None]) -> None:
+    """Serve until stopped; says where on the output. The calculation's process calls `prepare` first."""
     from django.core.wsgi import get_wsgi_application  # noqa: PLC0415 - only once Django is set up
     from waitress import create_server  # noqa: PLC0415
+
+    from ampwright.web.app import the_desk  # noqa: PLC0415
 
     if place.is_lan and not has_accounts():
         raise FileError("nobody could log in: make an account first, with --account NAME")
@@ -81,15 +84,15 @@ def serve_forever(place: WebPlace, *, port: int) -> None:
     names = [place.hosts[len(place.hosts) - 1], "localhost"] if place.is_lan else ["127.0.0.1"]
     for name in names:
         print(f"Ampwright: http://{name}:{server.effective_port}/", flush=True)  # noqa: T201 - the way in
+    the_desk().worker.begin_with(prepare)
     threading.Thread(target=_warm_up, name="warming up", daemon=True).start()
     server.run()
 
 
 def _warm_up() -> None:
-    """Reckon the starting job once, so that the calculation is compiled before anybody asks."""
-    from ampwright import api  # noqa: PLC0415 - heavy
-    from ampwright.assessment.assess import assess  # noqa: PLC0415 - heavy
+    """Have the calculation compiled before anybody asks."""
+    from ampwright.web.app import the_desk  # noqa: PLC0415
+    from ampwright.web.reckoning import warm_up  # noqa: PLC0415
     from ampwright.web.store import starting_texts  # noqa: PLC0415
 
-    loaded = api.load_text(starting_texts()["start"][1], Path("job.toml"))
-    assess(loaded.design, loaded.sun)
+    the_desk().worker.call(warm_up, starting_texts()["start"][1])

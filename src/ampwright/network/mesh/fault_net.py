@@ -8,7 +8,6 @@ from __future__ import annotations
 import numpy as np
 
 from ampwright.network.mesh.island import Island, branches_of, core_of, island_of
-from ampwright.network.mesh.kernel import transfer_ohm
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.network.tree import Tree
 from ampwright.records import record
@@ -51,6 +50,8 @@ def fault_net(tree: Tree, ohm: FloatArray, sources: tuple[FaultSource, ...]) -> 
     ----------
     ohm : (n_branches,) resistance of every branch of the design
     """
+    from ampwright.network.mesh.kernel import transfer_ohm  # noqa: PLC0415 - the compiler is heavy
+
     inside = core_of(tree)
     core = island_of(tree, ohm, inside)
     position = {node: k for k, node in enumerate(tree.nodes.tolist())}

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from ampwright.network.mesh.kernel import conductance_matrix
 from ampwright.network.result import FloatArray, IntArray
 from ampwright.network.tree import Tree
 from ampwright.records import record
@@ -41,6 +40,8 @@ def island_of(tree: Tree, ohm: FloatArray, inside: Flags | None = None) -> Islan
     ohm : (n_branches,) resistance of every branch of the design
     inside : (n,) positions wanted, a part that hangs together with the root and holds all chords; None = all
     """
+    from ampwright.network.mesh.kernel import conductance_matrix  # noqa: PLC0415 - the compiler is heavy
+
     if inside is None:
         inside = np.ones(tree.nodes.size, dtype=np.bool_)
     branch, ends = branches_of(tree, np.flatnonzero(inside)[1:])

@@ -8,10 +8,12 @@ from django.views.decorators.http import require_GET
 
 from ampwright.climate.series import SunSeries
 from ampwright.errors import AmpwrightError
+from ampwright.web.app import the_desk
 from ampwright.web.day_lines import day_view, samples
 from ampwright.web.guards import account_of
 from ampwright.web.models import JobEntry, Revision
-from ampwright.web.reading import check_shape, loaded_of
+from ampwright.web.reading import check_shape, job_text
+from ampwright.web.reckoning import sun_of
 from ampwright.web.roles import may_change
 from ampwright.web.store import last_revision
 from ampwright.web.views.job import job_words
@@ -41,6 +43,7 @@ def days_page(request: HttpRequest, job_id: int) -> HttpResponse:
 def _sun(revision: Revision) -> SunSeries | None:
     """Return the sun of the job's place; None where a name in the job leads nowhere."""
     try:
-        return loaded_of(revision.text, job_id=revision.job_id).sun
+        found: SunSeries = the_desk().ask(sun_of, job_text(revision.text, job_id=revision.job_id))
     except AmpwrightError:
         return None
+    return found

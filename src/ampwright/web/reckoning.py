@@ -1,0 +1,108 @@
+"""What the worker reckons: functions of texts and answers that know neither Django nor the database.
+
+They run in another process, so that compiled code and everything the documents need leave with it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from pathlib import Path
+
+from ampwright import api
+from ampwright.assessment.assess import assess
+from ampwright.assessment.result import Assessment
+from ampwright.climate.series import SunSeries
+from ampwright.documents.pack.publish import pack_of
+from ampwright.documents.pack.records import Material, Pack
+from ampwright.documents.words.words import load_words
+from ampwright.errors import AmpwrightError, JobError, Problem
+from ampwright.job.cable_edit import relative_files
+from ampwright.records import record
+from ampwright.sizing.result import Answer
+from ampwright.toml_positions import toml_tables
+
+__all__ = [
+    "JobText",
+    "Quick",
+    "full_answer",
+    "pack_of_job",
+    "quick_answer",
+    "strange_files",
+    "sun_of",
+    "warm_up",
+]
+
+
+@record
+class JobText:
+    """The text of a job and where its files are."""
+
+    text: str
+    """The job file as written."""
+    path: Path
+    """Where the job file would stand; files it names stand beside it."""
+
+
+@record
+class Quick:
+    """What is known of a revision at once."""
+
+    assessment: Assessment | None
+    """At the likely values, one typical day; None where the job cannot be built."""
+    problems: tuple[Problem, ...] = ()
+    """Why it cannot be built."""
+
+
+def strange_files(text: str, path: Path) -> tuple[str, ...]:
+    """Return the names of files that a text names and that are no plain names of files beside it."""
+    return tuple(str(name) for name in relative_files(toml_tables(text, path)) if _is_elsewhere(name))
+
+
+def _is_elsewhere(name: object) -> bool:
+    if not isinstance(name, str) or name == "..":
+        return True
+    return Path(name).name != name or "\\" in name or "\0" in name
+
+
+def _loaded(job: JobText) -> api.Loaded:
+    """Return a job with everything it names; what was kept in any way still reads no file elsewhere."""
+    strange = strange_files(job.text, job.path)
+    if strange:
+        problems = tuple(Problem(path=name[:60], message="is no file of this job") for name in strange)
+        raise JobError(job.path.name, problems)
+    return api.load_text(job.text, job.path)
+
+
+def quick_answer(job: JobText, on: dt.date) -> Quick:
+    """Return what the rules say at the likely values, overrides as of a day."""
+    try:
+        loaded = _loaded(job)
+        return Quick(assessment=assess(loaded.design, loaded.sun, on=on))
+    except JobError as error:
+        return Quick(assessment=None, problems=error.problems)
+    except AmpwrightError as error:
+        return Quick(assessment=None, problems=(Problem(path="", message=str(error)),))
+
+
+def full_answer(job: JobText, on: dt.date, *, progress: Callable[[int, int], None]) -> Answer:
+    """Return the full answer, overrides as of a day; what `progress` raises ends it."""
+    return api.answer(_loaded(job), on=on, progress=progress)
+
+
+def pack_of_job(job: JobText, answer: Answer, only: tuple[str, ...]) -> Pack:
+    """Return the pack of some documents, or of all, in the job's language; the list of contents is its last file."""
+    loaded = _loaded(job)
+    words = load_words(answer.assessment.design.job.job.language)
+    return pack_of(Material(answer=answer, catalogue=loaded.catalogue, words=words), only=only)
+
+
+def sun_of(job: JobText) -> SunSeries:
+    """Return the sun and air of a job's place and season."""
+    return _loaded(job).sun
+
+
+def warm_up(text: str) -> None:
+    """Reckon a job once, so that the calculation is compiled before anybody asks."""
+    loaded = api.load_text(text, Path("job.toml"))
+    assess(loaded.design, loaded.sun)
