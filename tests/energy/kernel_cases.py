@@ -23,7 +23,7 @@ def bank(capacity_ah=100.0, *, chemistry="lfp", curve=None, **changes):
     plain = tables.BankTable(
         table_ah=table_ah,
         table_v=table_v,
-        bends=tables.table_bends(table_ah, table_v),
+        slopes=tables.table_slopes(table_ah, table_v),
         rated_ah=capacity_ah,
         resistance_ohm=1e-9,
         doubling_k=25.0,
@@ -114,8 +114,8 @@ def sources(set_v=(), path_ohm=()):
 def run(bank, consumers, sources, fridges, steps, start_ah, *, start_degc=25.0):  # noqa: PLR0917
     """Run the kernel."""
     out = tables.empty_result(steps)
-    active = tables.empty_active(consumers.kind.size, fridges)
-    kernel.run(bank, consumers, sources, fridges, steps, active, start_ah, start_degc, out)
+    active = tables.empty_active(consumers.kind.size, fridges, start_ah=start_ah, start_degc=start_degc)
+    kernel.run(bank, consumers, sources, fridges, steps, active, (0, steps.row.size), out)
     return out
 
 

@@ -13,6 +13,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from ampwright.energy import kernel, tables
+
 CASES_FILE = Path(__file__).with_name("kernel_cases.py")
 CASES = SimpleNamespace(**runpy.run_path(str(CASES_FILE)))
 
@@ -43,6 +45,20 @@ def test_interpreted_python_gives_the_same(tmp_path):
     for name, values in compiled._asdict().items():
         hint = f"{name}; if only physics or bus were edited, delete the *.nbi files of the compiler's cache"
         np.testing.assert_allclose(values, plain[name], rtol=1e-12, atol=1e-9, err_msg=hint)
+
+
+@pytest.mark.parametrize("chemistry", ["lfp", "agm"])
+def test_a_run_in_two_stretches_is_the_run(chemistry):
+    case = CASES.random_case(11, strength=3.0, chemistry=chemistry)
+    whole = CASES.run(*case, start_degc=1.0)
+    steps, start_ah = case[4:]
+    out = tables.empty_result(steps)
+    active = tables.empty_active(6, case[3], start_ah=start_ah, start_degc=1.0)
+    for span in ((0, 77), (77, steps.row.size)):
+        kernel.run(*case[:5], active, span, out)
+    for name, values in whole._asdict().items():
+        np.testing.assert_array_equal(getattr(out, name), values, err_msg=name)
+    assert whole.is_unserved.any()
 
 
 @settings(max_examples=60, deadline=None)

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from ampwright.energy.tables import empty_active, empty_result, table_bends
+from ampwright.energy.tables import empty_active, empty_result, table_slopes
 
 CASES = SimpleNamespace(**runpy.run_path(str(Path(__file__).with_name("kernel_cases.py"))))
 
@@ -23,14 +23,14 @@ def test_empty_result_has_the_shapes_of_the_steps():
 
 def test_empty_active_has_room_for_every_consumer():
     fridges = CASES.fridges(2, ice_wh=np.array([3.0, 4.0]))
-    active = empty_active(7, fridges)
-    assert {column.size for column in active[:-4]} == {7}
+    active = empty_active(7, fridges, start_ah=50.0, start_degc=12.0)
+    assert {column.size for column in active[:10]} == {7}
+    assert active.carried[:3].tolist() == [50.0, 50.0, 12.0]
     assert active.ice_wh.tolist() == [3.0, 4.0]
     active.temp_degc[0] = 9.0
     assert fridges.set_degc[0] == 5.0
 
 
-def test_bends_are_the_first_slope_and_its_changes():
-    # slopes 2, 0.5 and -1
-    bends = table_bends(np.array([0.0, 1.0, 3.0, 4.0]), np.array([2.0, 4.0, 5.0, 4.0]))
-    assert bends.tolist() == [2.0, -1.5, -1.5]
+def test_slopes_of_the_pieces():
+    slopes = table_slopes(np.array([0.0, 1.0, 3.0, 4.0]), np.array([2.0, 4.0, 5.0, 4.0]))
+    assert slopes.tolist() == [2.0, 0.5, -1.0]

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from ampwright.energy.chemistry import CHEMISTRIES, open_circuit
 from ampwright.energy.kinetic import kinetic_of
-from ampwright.energy.tables import BankTable, table_bends
+from ampwright.energy.tables import BankTable, table_slopes
 from ampwright.job.design import Design
 
 __all__ = ["bank_capacity_ah", "bank_table", "charge_at_ah", "rest_v", "soc_at_frac"]
@@ -75,7 +75,7 @@ def bank_table(design: Design) -> BankTable:
     return BankTable(
         table_ah=table_ah,
         table_v=table_v,
-        bends=table_bends(table_ah, table_v),
+        slopes=table_slopes(table_ah, table_v),
         rated_ah=capacity_ah,
         resistance_ohm=part.resistance_ohm * series / placed.strings,
         doubling_k=traits.doubling_k,

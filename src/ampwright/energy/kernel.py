@@ -20,6 +20,7 @@ from ampwright.energy.physics.kernel import (
     consumer_a,
     fridge_step,
     level_span_h,
+    piece_of,
     table_mean,
     table_value,
     wanted_cooling_w,
@@ -40,8 +41,10 @@ RATED_DEGC = 20.0  # lead-acid is rated at this temperature (IEC 60896, second h
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
-State = tuple[float, float, float, float, float, float, float, float, float, bool, bool, bool, bool, bool]
-"""Charge, level, level without current, its span, lowest level, guess, resistance, self-discharge, heater; flags."""
+State = tuple[
+    float, float, float, float, float, float, float, float, float, bool, bool, bool, bool, bool, int
+]
+"""Charge, level, level without current, its span, lowest level, guess, resistance, self-discharge, heater; flags; piece."""
 Settled = tuple[float, float, float, float, float, float, int, float, bool, bool, bool]
 """Battery current, bus voltage, share of the chargers used, charge, level and voltage at the end, ..."""
 
@@ -164,7 +167,7 @@ def settle(
 ) -> Settled:
     """Solve a step again and again until no cut-off changes: currents, voltages and the cut-offs' states."""
     q, level, rested, span_h, floor, guess, ohm, self_a, heat_w = state[:9]
-    is_cut, is_open, is_over, is_cold, is_frozen = state[9:]
+    is_cut, is_open, is_over, is_cold, is_frozen, piece = state[9:]
     dt, nominal_v, limits_a, available_w = (
         steps.step_h,
         consumers.nominal_v,
@@ -187,13 +190,13 @@ def settle(
         if not stopped:
             count, is_long = gather(t, steps, consumers, fridge_duty, lock, shed, is_cut, active)
         fixed_w = 0.0 if stopped else steps.standby_w[steps.row[t]] + heat_w
-        now = (level, rested, span_h, floor, self_a, ohm, fixed_w)
+        now = (level, rested, span_h, floor, self_a, ohm, fixed_w, piece)
         most_a = 0.0 if is_cold or is_over else full_a
         amps, bus, used, is_empty = battery_current_a(
             guess, most_a, bank, now, sources, limits_a, available_w, active, count, nominal_v
         )
         end = min(max(charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h), 0.0), capacity)
-        rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, end)
+        rest_v = table_value(bank.table_ah, bank.table_v, bank.slopes, piece, end)
         # Where the table is steep a mean over the step would overshoot the end of charge and ring about it.
         if amps > 0.0 and (
             surplus_a(rest_v, fixed_w, sources, limits_a, available_w, active, count, nominal_v) < 0.0
@@ -202,6 +205,7 @@ def settle(
                 min(level, rested),
                 end,
                 fixed_w,
+                piece,
                 bank,
                 sources,
                 limits_a,
@@ -215,7 +219,7 @@ def settle(
                 guess, most_a, bank, now, sources, limits_a, available_w, active, count, nominal_v
             )
             end = min(max(charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h), 0.0), capacity)
-            rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, end)
+            rest_v = table_value(bank.table_ah, bank.table_v, bank.slopes, piece, end)
         v_end = rest_v + amps * ohm
         if amps > 0.0:
             v_end = min(v_end, max(top_v, rest_v))
@@ -324,7 +328,7 @@ def advance_fridges(
 
 @compiled(forceinline=True)
 def book_battery(
-    charge: tuple[float, float, float, float, float],
+    charge: tuple[float, float, float, float, float, int],
     amps: float,
     ohm: float,
     self_a: float,
@@ -333,10 +337,10 @@ def book_battery(
     out: KernelResult,
 ) -> None:
     """Enter the battery's losses and what it stored; what charge loses on its way inside counts as resistance."""
-    q, level, rested, span_h, share = charge
+    q, level, rested, span_h, share, piece = charge
     after = charge_after_ah(q, amps, bank.efficiency_frac, self_a, step_h)
     level_after = charge_after_ah(rested, amps, bank.efficiency_frac, self_a, span_h)
-    open_v = table_mean(bank.table_ah, bank.table_v, bank.bends, level, level_after)
+    open_v = table_mean(bank.table_ah, bank.table_v, bank.slopes, piece, level, level_after)
     moved_wh = open_v * (after - q)
     stored_wh = moved_wh
     if share < 1.0:
@@ -345,7 +349,7 @@ def book_battery(
             (after - share * level_after) / (1.0 - share),
         )
         bound_v = (
-            table_mean(bank.table_ah, bank.table_v, bank.bends, bound, bound_after)
+            table_mean(bank.table_ah, bank.table_v, bank.slopes, piece, bound, bound_after)
             if bound_after != bound
             else 0.0
         )
@@ -364,11 +368,13 @@ def run(
     fridges: FridgeTable,
     steps: StepTable,
     active: ActiveTable,
-    start_ah: float,
-    start_degc: float,
+    span: tuple[int, int],
     out: KernelResult,
 ) -> None:
-    """Run all steps and fill in the result; `active` is fresh from `empty_active`."""
+    """Run the steps from the first of `span` to before the second and fill in the result.
+
+    `active` is fresh from `empty_active`, or as the step before left it.
+    """
     dt, nominal_v = steps.step_h, consumers.nominal_v
     lock, shed, last_a = active.lock, active.shed, active.last_a
     temp, ice, cop, fridge_duty = active.temp_degc, active.ice_wh, active.cop, active.fridge_duty
@@ -377,11 +383,19 @@ def run(
         level_span_h(bank.available_frac, bank.exchange_per_h, dt),
         math.exp(-bank.exchange_per_h * dt),
     )
-    is_cut, is_open, is_over = False, False, False
-    q, level, cell, guess = start_ah, start_ah, start_degc, 0.0
-    last_v = table_value(bank.table_ah, bank.table_v, bank.bends, q)
-    out.charge_ah[0] = q
-    for t in range(steps.row.size):
+    q, level, cell, guess, last_v = (
+        active.carried[0],
+        active.carried[1],
+        active.carried[2],
+        active.carried[3],
+        active.carried[4],
+    )
+    is_cut, is_open, is_over = active.is_off[0], active.is_off[1], active.is_off[2]
+    if span[0] == 0:
+        last_v = table_value(bank.table_ah, bank.table_v, bank.slopes, 0, q)
+    out.charge_ah[span[0]] = q
+    piece = 0
+    for t in range(span[0], span[1]):
         is_cut = is_cut and last_v < consumers.close_v
         is_open = is_open and last_v < bank.reconnect_v
         is_over = is_over and last_v >= bank.charge_again_v
@@ -398,7 +412,8 @@ def run(
         rested = q + (level - q) * stays
         floor = bank.table_ah[-1] * min(bank.cold_loss_frac_per_k * max(RATED_DEGC - cell, 0.0), 1.0)
         now = (q, level, rested, span_h, floor, guess, ohm, self_a, heat_w)
-        state = (*now, is_cut, is_open, is_over, is_cold, is_frozen)
+        piece = piece_of(bank.table_ah, level, piece)
+        state = (*now, is_cut, is_open, is_over, is_cold, is_frozen, piece)
         amps, bus, used, q_end, level_end, v_end, count, fixed_w, is_cut, is_open, is_over = settle(
             t, state, bank, consumers, sources, steps, fridge_duty, lock, shed, active
         )
@@ -408,9 +423,9 @@ def run(
         book_consumers(t, bus, consumers, steps, fridge_duty, active, count, last_a, out)
         out.terms_wh[2] += (fixed_w - heat_w) * dt
         out.terms_wh[3] += heat_w * dt
-        book_battery((q, level, rested, span_h, bank.available_frac), amps, ohm, self_a, bank, dt, out)
+        book_battery((q, level, rested, span_h, bank.available_frac, piece), amps, ohm, self_a, bank, dt, out)
         advance_fridges(t, fridges, consumers, steps, cop, temp, ice, out)
-        rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, level_end)
+        rest_v = table_value(bank.table_ah, bank.table_v, bank.slopes, piece, level_end)
         peak_v = rest_v
         if count > 0:
             peak_v = sagging_v(rest_v, ohm, fixed_w, active, active.peak_w, count, nominal_v)
@@ -422,3 +437,6 @@ def run(
         cell = goal + (cell - goal) * keep
         q, level, last_v, guess = q_end, level_end, v_end, amps
         out.charge_ah[t + 1] = q
+    active.carried[0], active.carried[1], active.carried[2] = q, level, cell
+    active.carried[3], active.carried[4] = guess, last_v
+    active.is_off[0], active.is_off[1], active.is_off[2] = is_cut, is_open, is_over

@@ -91,6 +91,13 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
     rows = model.chargers
     consumers = model.consumers.table
     fridges = fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac)
+    day = model.steps.zone_degc[: model.frame.calendar.steps_per_day]
+    active = empty_active(
+        consumers.kind.size,
+        fridges,
+        start_ah=charge_at_ah(model.bank, start_frac),
+        start_degc=periodic_start(day, model.steps.step_h, model.bank.lag_h),
+    )
     out = empty_result(model.steps)
     kernel.run(
         model.bank,
@@ -100,11 +107,8 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
         ),
         fridges,
         model.steps,
-        empty_active(consumers.kind.size, fridges),
-        charge_at_ah(model.bank, start_frac),
-        periodic_start(
-            model.steps.zone_degc[: model.frame.calendar.steps_per_day], model.steps.step_h, model.bank.lag_h
-        ),
+        active,
+        (0, model.steps.row.size),
         out,
     )
     return out

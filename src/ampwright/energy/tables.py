@@ -21,7 +21,7 @@ __all__ = [
     "StepTable",
     "empty_active",
     "empty_result",
-    "table_bends",
+    "table_slopes",
 ]
 
 Array = NDArray[np.float64]
@@ -36,8 +36,8 @@ class BankTable(NamedTuple):
     """Charge at the points of the open-circuit table, rising, from 0 to the capacity."""
     table_v: Array
     """Open-circuit voltage at those points."""
-    bends: Array
-    """First slope of the table, then the change of slope at each inner point, V/Ah (see `table_bends`)."""
+    slopes: Array
+    """Slope of each piece of the table, V/Ah."""
     rated_ah: float
     """Rated capacity; lithium's is the last of `table_ah`, lead-acid gives more when emptied slowly."""
     resistance_ohm: float
@@ -199,6 +199,10 @@ class ActiveTable(NamedTuple):
     """(n_consumers,) shed before the others."""
     last_a: Array
     """(n_consumers,) current in the step before."""
+    carried: Array
+    """(5,) charge, level, cell temperature, battery's current, its voltage at the end of the step before."""
+    is_off: Flags
+    """(3,) load cut-off open, management open, charge stopped by voltage."""
     temp_degc: Array
     """(n_fridges,) cabinet temperature."""
     ice_wh: Array
@@ -254,13 +258,15 @@ class KernelResult(NamedTuple):
     """(3, n_fridges) heat leaked in, heat pumped out, heat reset while not in use."""
 
 
-def table_bends(table_ah: Array, table_v: Array) -> Array:
-    """Return the first slope of a piecewise linear table, then the change of slope at each inner point."""
-    slopes = np.diff(table_v) / np.diff(table_ah)
-    return np.concatenate([slopes[:1], np.diff(slopes)])
+def table_slopes(table_ah: Array, table_v: Array) -> Array:
+    """Return the slope of each piece of a piecewise linear table."""
+    slopes: Array = np.diff(table_v) / np.diff(table_ah)
+    return slopes
 
 
-def empty_active(consumer_count: int, fridges: FridgeTable) -> ActiveTable:
+def empty_active(
+    consumer_count: int, fridges: FridgeTable, *, start_ah: float, start_degc: float
+) -> ActiveTable:
     """Return scratch for one run, refrigerators at their set temperature with all their ice."""
     return ActiveTable(
         member=np.zeros(consumer_count, np.int64),
@@ -273,6 +279,8 @@ def empty_active(consumer_count: int, fridges: FridgeTable) -> ActiveTable:
         lock=np.zeros(consumer_count, np.bool_),
         shed=np.zeros(consumer_count, np.bool_),
         last_a=np.zeros(consumer_count),
+        carried=np.array([start_ah, start_ah, start_degc, 0.0, 0.0]),
+        is_off=np.zeros(3, np.bool_),
         temp_degc=fridges.set_degc.copy(),
         ice_wh=fridges.ice_wh.copy(),
         cop=np.zeros(fridges.set_degc.size),

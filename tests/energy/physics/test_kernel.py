@@ -20,25 +20,28 @@ from ampwright.energy.physics.kernel import (
     table_value,
     wanted_cooling_w,
 )
-from ampwright.energy.tables import table_bends
+from ampwright.energy.tables import table_slopes
 
 
 def test_table_value_between_points():
     x, y = np.array([0.0, 1.0, 3.0]), np.array([2.0, 4.0, 5.0])
-    bends = table_bends(x, y)
-    assert table_value(x, y, bends, 0.5) == 3.0
-    assert table_value(x, y, bends, 2.0) == 4.5
+    slopes = table_slopes(x, y)
+    for near in (0, 1):
+        assert table_value(x, y, slopes, near, 0.5) == 3.0
+        assert table_value(x, y, slopes, near, 2.0) == 4.5
+        assert table_value(x, y, slopes, near, 5.0) == 6.0
+        assert table_value(x, y, slopes, near, -1.0) == 0.0
 
 
 @settings(deadline=None)
-@given(a=st.floats(0.0, 1.0), b=st.floats(0.0, 1.0))
-def test_table_mean_is_the_integral(a, b):
+@given(a=st.floats(0.0, 1.0), b=st.floats(0.0, 1.0), near=st.integers(0, 15))
+def test_table_mean_is_the_integral(a, b, near):
     table = open_circuit("lfp")
     grid = np.unique(np.concatenate([np.linspace(min(a, b), max(a, b), 501), table.soc_frac]))
     grid = grid[(grid >= min(a, b)) & (grid <= max(a, b))]
     volts = np.interp(grid, table.soc_frac, table.cell_v)
     area = np.sum(0.5 * (volts[1:] + volts[:-1]) * np.diff(grid))
-    mean = table_mean(table.soc_frac, table.cell_v, table_bends(table.soc_frac, table.cell_v), a, b)
+    mean = table_mean(table.soc_frac, table.cell_v, table_slopes(table.soc_frac, table.cell_v), near, a, b)
     assert mean * abs(b - a) == pytest.approx(area, abs=1e-12)
     assert volts.min() - 1e-12 <= mean <= volts.max() + 1e-12
 

@@ -31,7 +31,7 @@ __all__ = [
 ]
 
 Floats = NDArray[np.float64]
-Now = tuple[float, float, float, float, float, float, float]
+Now = tuple[float, float, float, float, float, float, float, int]
 """Level, level after the step without current, how long a current moves it, lowest level, self-discharge, ..."""
 SOLVE_REL = 1e-13
 MOST_ITERATIONS = 80
@@ -73,9 +73,9 @@ def bus_balance(
     nominal_v: float,
 ) -> tuple[float, float, float]:
     """Return the current left over at the bus for a guess of the battery's, the bus voltage, and the scale."""
-    level_ah, rested_ah, span_h, _, self_a, ohm, fixed_w = now
+    level_ah, rested_ah, span_h, _, self_a, ohm, fixed_w, piece = now
     after = charge_after_ah(rested_ah, current_a, bank.efficiency_frac, self_a, span_h)
-    bus_v = table_mean(bank.table_ah, bank.table_v, bank.bends, level_ah, after) + current_a * ohm
+    bus_v = table_mean(bank.table_ah, bank.table_v, bank.slopes, piece, level_ah, after) + current_a * ohm
     bus_v = max(bus_v, COLLAPSED * nominal_v)
     given = chargers_a(sources, limits_a, available_w, bus_v)
     taken = consumers_a(active, active.power_w, count, nominal_v, bus_v) + fixed_w / bus_v
@@ -99,7 +99,7 @@ def battery_current_a(
 
     Safeguarded secant: bracketed between the current that empties the battery and the one that fills it.
     """
-    _, rested_ah, span_h, floor_ah, self_a, _, _ = now
+    _, rested_ah, span_h, floor_ah, self_a, _, _, _ = now
     bottom = self_a - max(rested_ah - floor_ah, 0.0) / span_h
     hi, noise_a = 0.0, 0.0
     for k in range(limits_a.size):
@@ -155,6 +155,7 @@ def level_at_balance_ah(
     level_ah: float,
     after_ah: float,
     fixed_w: float,
+    piece: int,
     bank: BankTable,
     sources: SourceTable,
     limits_a: Floats,
@@ -170,7 +171,7 @@ def level_at_balance_ah(
     lo, hi, low_gap, high_gap = level_ah, after_ah, 0.0, 0.0
     middle, side = lo, 0
     for turn in range(MOST_ITERATIONS):
-        rest_v = table_value(bank.table_ah, bank.table_v, bank.bends, middle)
+        rest_v = table_value(bank.table_ah, bank.table_v, bank.slopes, piece, middle)
         gap = surplus_a(rest_v, fixed_w, sources, limits_a, available_w, active, count, nominal_v)
         if turn == 0:
             low_gap, middle = gap, hi

@@ -19,6 +19,7 @@ __all__ = [
     "fridge_step",
     "level_span_h",
     "periodic_start",
+    "piece_of",
     "table_mean",
     "table_value",
     "wanted_cooling_w",
@@ -30,36 +31,38 @@ HELD_K = 1e-12
 
 
 @compiled(inline="always")
-def hinge_mean(low: float, high: float, at: float, half_per: float) -> float:
-    """Mean of what exceeds a point between two abscissas, without cancellation; `half_per` = 0.5 / (high - low)."""
-    above = max(high - at, 0.0)
-    across = above * above * half_per if high > at else 0.0
-    return 0.5 * (low + high) - at if low >= at else across
+def piece_of(x_table: Floats, x: float, near: int) -> int:
+    """Piece of a table in which an abscissa lies, looked for from a piece near by; the end pieces go on beyond the ends."""
+    i = near
+    while i < x_table.size - 2 and x > x_table[i + 1]:
+        i += 1
+    while i > 0 and x <= x_table[i]:
+        i -= 1
+    return i
+
+
+@compiled(inline="always")
+def table_value(x_table: Floats, y_table: Floats, slopes: Floats, near: int, x: float) -> float:
+    """Value of a piecewise linear table; `near` = any piece, the nearer the faster."""
+    i = piece_of(x_table, x, near)
+    return float(y_table[i] + slopes[i] * (x - x_table[i]))
 
 
 @compiled(forceinline=True)
-def table_value(x_table: Floats, y_table: Floats, bends: Floats, x: float) -> float:
-    """Value of a piecewise linear table; the end pieces go on beyond the ends.
-
-    Parameters
-    ----------
-    bends : first slope, then the change of slope at each inner point, see `table_bends`
-    """
-    total = y_table[0] + bends[0] * (x - x_table[0])
-    for k in range(1, bends.size):
-        total += bends[k] * max(x - x_table[k], 0.0)
-    return float(total)
-
-
-@compiled(forceinline=True)
-def table_mean(x_table: Floats, y_table: Floats, bends: Floats, x0: float, x1: float) -> float:
+def table_mean(x_table: Floats, y_table: Floats, slopes: Floats, near: int, x0: float, x1: float) -> float:
     """Mean of a piecewise linear table between two abscissas, without cancellation."""
     low, high = min(x0, x1), max(x0, x1)
-    half_per = 0.5 / max(high - low, 1e-300)
-    total = y_table[0] + bends[0] * (0.5 * (low + high) - x_table[0])
-    for k in range(1, bends.size):
-        total += bends[k] * hinge_mean(low, high, x_table[k], half_per)
-    return float(total)
+    i = piece_of(x_table, low, near)
+    last = x_table.size - 2
+    if high <= x_table[i + 1] or i == last:
+        return float(y_table[i] + slopes[i] * (0.5 * (low + high) - x_table[i]))
+    area = 0.5 * (y_table[i] + slopes[i] * (low - x_table[i]) + y_table[i + 1]) * (x_table[i + 1] - low)
+    i += 1
+    while i < last and high > x_table[i + 1]:
+        area += 0.5 * (y_table[i] + y_table[i + 1]) * (x_table[i + 1] - x_table[i])
+        i += 1
+    area += (y_table[i] + 0.5 * slopes[i] * (high - x_table[i])) * (high - x_table[i])
+    return float(area / (high - low))
 
 
 @compiled(inline="always")
