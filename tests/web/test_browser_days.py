@@ -125,6 +125,31 @@ def test_a_wrong_time_is_said_at_the_field_and_under_the_plan(page, server):
     expect(page.locator("#older")).to_be_visible()
 
 
+def test_a_bar_that_overlaps_is_saved_and_said_at_the_field_and_under_the_plan_until_it_is_mended(
+    page, server
+):
+    base = begun(page, server)
+    page.goto(f"{base}at/day.0")
+    page.locator("summary", has_text="Add a row").first.click()
+    form = page.locator('form.adding:has(input[value="day.0.period"])')
+    for name, value in (("start", "11:00"), ("end", "14:00")):
+        form.locator(f'[name="{name}:value"]').fill(value)
+    form.locator('[name="state:value"]').select_option("idle")
+    form.get_by_role("button", name="Add").click()
+    expect(page.locator("#number")).to_have_text("2")
+    opened_path = 'form.f[data-path="day.0.period.1.start"] .at-field'
+    expect(page.locator(opened_path)).to_contain_text("overlaps the period 'road'")
+    page.goto(f"{base}days")
+    expect(page.locator("#live")).to_contain_text("No verdict")
+    expect(page.locator(".plan-problem").first).to_contain_text("overlaps the period 'road'")
+    page.locator("#live .problems a").click()
+    assert page.url.endswith("at/day.0#i-day.0.period.1.start")
+    page.goto(f"{base}days")
+    bar(page, "day.0.period.1", "start").press("PageUp")
+    page.wait_for_selector(VERDICT)
+    expect(page.locator(".plan-problem").first).to_have_text("")
+
+
 def test_two_people_on_one_bar_both_learn_of_it(page, chromium, server):
     base = begun(page, server)
     opened(page, base)

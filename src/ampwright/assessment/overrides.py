@@ -17,7 +17,7 @@ from ampwright.job.design import Design
 from ampwright.job.override import Override
 from ampwright.sources import own_choice
 
-__all__ = ["OVERRIDE", "overridden"]
+__all__ = ["OVERRIDE", "overridden", "subject_text"]
 
 RULE = "override"
 OPEN = (Severity.FAIL, Severity.CONDITION, Severity.NOT_CHECKED)

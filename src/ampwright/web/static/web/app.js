@@ -126,7 +126,22 @@
     });
   }
 
-  document.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "live") { mark(); } });
+  // What the answer says of single fields stands at them too: names that lead nowhere, overrides with their end.
+  function point() {
+    for (const each of document.querySelectorAll(".at-field")) { each.remove(); }
+    for (const note of live().querySelectorAll("[data-path]")) {
+      const path = note.dataset.path;
+      const form = formOf(path) || formOf(path.replace(/\.[^.]*$/, ""));
+      if (!form) { continue; }
+      const text = document.createElement("span");
+      text.className = note.dataset.wrong ? "at-field problem" : "at-field quiet";
+      text.lang = "en";
+      text.textContent = note.dataset.said;
+      form.append(text);
+    }
+  }
+
+  document.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "live") { mark(); point(); } });
 
   document.addEventListener("submit", (event) => {
     if (event.target.matches("form.f")) { event.preventDefault(); }

@@ -197,13 +197,14 @@
     for (const plan of document.querySelectorAll(".plan")) {
       const texts = new Set();
       for (const bar of plan.querySelectorAll(".bar[data-path]")) {
-        const text = formOf(bar.dataset.path).querySelector(".problem").textContent;
+        const said = [...formOf(bar.dataset.path).querySelectorAll(".problem")].map((slot) => slot.textContent);
+        const text = said.filter((each) => each).join("; ");
         bar.classList.toggle("is-wrong", text !== "");
         if (text) { texts.add(bar.dataset.name + ": " + text); }
       }
       plan.querySelector(".plan-problem").textContent = [...texts].join(" ");
     }
   });
-  for (const slot of sheets.querySelectorAll("form.stretch .problem")) { watch.observe(slot, { childList: true }); }
+  for (const form of sheets.querySelectorAll("form.stretch")) { watch.observe(form, { childList: true, subtree: true }); }
   window.addEventListener("pagehide", () => { for (const path of [...pending.keys()]) { send(path); } });
 })();
