@@ -1,29 +1,38 @@
 """Gathers the texts of the documents into the catalogues of messages; `make docs` runs it.
 
-A text is what `words("...")` or `noted("...")` is given. A translation is written by hand into `<language>.po`; this
+A text is what `words("...")`, `noted("...")` or `said("...")` is given. A translation is written by hand into `<language>.po`; this
 tool adds texts that are new, drops those that are gone, and compiles `<language>.mo` from it.
 """  # noqa: INP001 - run as `python -m tools.translations`
 
 from __future__ import annotations
 
 import ast
+import calendar
 import datetime as dt
 import io
 from collections.abc import Iterator
 from pathlib import Path
+from typing import get_args
 
 from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
 from ampwright.assessment.charging import IDLING
+from ampwright.assessment.result import UseVerdict, WiringVerdict
+from ampwright.assessment.rules import RULES
 from ampwright.job.intake.usual import usual_appliances, usual_vehicles
+from ampwright.job.supply import SECOND
+from ampwright.sizing.real_years import YEARS_RULE
+from ampwright.sizing.sureness import RUNS_RULE
+from ampwright.sources import COMMON_PRACTICE
+from ampwright.standards.csv_table import STANDINGS
 from ampwright.standards.regions import REGIONS, region_rules
 
 SOURCE = Path(__file__).parents[1] / "src" / "ampwright"
 FOLDER = SOURCE / "documents" / "words"
 LANGUAGES = ("de",)
-MARKS = {"words", "noted"}
+MARKS = {"words", "noted", "said"}
 LINE_COUNT = 110
 REGION_WORDS = (
     "licensed_words",
@@ -45,6 +54,11 @@ def texts() -> tuple[str, ...]:
     found.add(IDLING)
     found.update(each.name for each in usual_vehicles().values())
     found.update(each.name for each in usual_appliances().values())
+    found.update(calendar.month_name[1:])
+    found.update((*get_args(UseVerdict), *get_args(WiringVerdict)))
+    found.update((SECOND, RUNS_RULE, YEARS_RULE, *STANDINGS, COMMON_PRACTICE.document, "years", "days"))
+    found.update(region_rules(name).title for name in REGIONS)
+    found.update(text for rule in RULES for text in (rule.name, rule.asks))
     found.update(getattr(region_rules(name), field) for name in REGIONS for field in REGION_WORDS)
     return tuple(sorted(found))
 

@@ -266,11 +266,18 @@ def measuring(path: Path) -> MeasuringPlan:
     return measuring_plan(loaded.design, network, model.alternator)
 
 
-def report(answer: Answer, *, with_curves: bool = False) -> bytes:
-    """Return the two-page report of an answer as PDF, on request with the time-current charts as its appendix."""
-    from ampwright.documents.report_pdf import report_pdf  # noqa: PLC0415 - heavy
+def report(answer: Answer, *, with_curves: bool = False, language: Language | None = None) -> bytes:
+    """Return the two-page report of an answer as PDF, on request with the time-current charts as its appendix.
 
-    return report_pdf(answer, with_curves=with_curves)
+    Parameters
+    ----------
+    language : of the texts; the job's where none is given
+    """
+    from ampwright.documents.report_pdf import report_pdf  # noqa: PLC0415 - heavy
+    from ampwright.documents.words.words import load_words  # noqa: PLC0415 - heavy
+
+    words = load_words(language or answer.assessment.design.job.job.language)
+    return report_pdf(answer, words, with_curves=with_curves)
 
 
 def publish(

@@ -288,6 +288,7 @@ def question():
         margin_swing_frac=0.4,
         turns_at=97.0,
         message="suits if the alternator gives 97 A or more: read its label",
+        turning="suits if the alternator gives 97 A or more",
     )
 
 

@@ -105,8 +105,8 @@ def test_what_is_heavier_than_one_person_lifts_is_told_once(mass_kg, is_told):
 def test_idling_is_said_whole_once_and_hinted_at_elsewhere():
     for word in ("carbon monoxide", "forbid idling", "dry", "alternator"):
         assert word in IDLING
-    assert short_caution(IDLING) == "Idling: see the cautions."
-    assert short_caution("Hot.") == "Hot."
+    assert short_caution(IDLING, english()) == "Idling: see the cautions."
+    assert short_caution("Hot.", english()) == "Hot."
 
 
 def test_limits_name_code_and_licensed_people():

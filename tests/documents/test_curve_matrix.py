@@ -13,6 +13,7 @@ from ampwright.cli.show_curves import curves_json, curves_text
 from ampwright.documents.curve_matrix import cell_text, device_selectivity, matrix_of
 from ampwright.documents.curve_sheets import curves_pdf
 from ampwright.documents.report_pdf import report_pdf
+from ampwright.documents.words.words import english
 
 RUN = CliRunner()
 
@@ -37,11 +38,11 @@ def test_rows_are_lower_and_columns_upper_devices(study):
 
 def test_words_of_a_cell(study):
     pair = dataclasses.replace(study.pairs[0], is_from_memory=False, far_fault_a=100.0, up_to_a=400.0)
-    assert cell_text(pair) == "up to 400\u00a0A"
-    assert cell_text(dataclasses.replace(pair, far_fault_a=500.0)) == "overload, to 400\u00a0A"
-    assert cell_text(dataclasses.replace(pair, is_total=True)) == "all faults"
-    assert cell_text(dataclasses.replace(pair, up_to_a=None)) == "not selective"
-    assert cell_text(dataclasses.replace(pair, why_unknown="no times")) == "not checked"
+    assert cell_text(pair, english()) == "up to 400\u00a0A"
+    assert cell_text(dataclasses.replace(pair, far_fault_a=500.0), english()) == "overload, to 400\u00a0A"
+    assert cell_text(dataclasses.replace(pair, is_total=True), english()) == "all faults"
+    assert cell_text(dataclasses.replace(pair, up_to_a=None), english()) == "not selective"
+    assert cell_text(dataclasses.replace(pair, why_unknown="no times"), english()) == "not checked"
 
 
 def test_what_is_not_checked_is_named(study):

@@ -10,6 +10,7 @@ from ampwright.documents.curve_model import curve_chart, weakest_s
 from ampwright.documents.curve_records import CurveCable, CurveCircuit, CurveDevice
 from ampwright.documents.curve_scale import LEAST_A, LEAST_S, MOST_A, MOST_S, Axes, axes_drawing
 from ampwright.documents.curve_words import CLASS_WORDS, time_text
+from ampwright.documents.words.words import english
 from ampwright.standards.device_bands import DEVICE_CLASSES, RatedDevice
 from ampwright.standards.iec_60949 import LaidConductor
 
@@ -81,7 +82,7 @@ def test_what_lies_outside_stands_at_the_edge():
 
 
 def test_axes_name_their_decades_and_the_unit():
-    _, lines, labels = axes_drawing(AXES)
+    _, lines, labels = axes_drawing(AXES, english())
     texts = {label.text for label in labels}
     assert {"1", "10", "100", "1 000", "10 000", "A", "10 ms", "1 s", "1 min", "1 h", "3 h"} <= texts
     assert len({each.id for each in lines}) == len(lines)
@@ -203,8 +204,8 @@ def test_the_description_gives_the_currents():
 
 
 def test_times_are_printed_in_the_unit_that_suits():
-    assert time_text(59.0).endswith("s")
-    assert time_text(61.0).endswith("min")
-    assert time_text(3700.0).endswith("h")
-    assert time_text(math.inf) == "for ever"
-    assert time_text(None) == "not surely"
+    assert time_text(59.0, english()).endswith("s")
+    assert time_text(61.0, english()).endswith("min")
+    assert time_text(3700.0, english()).endswith("h")
+    assert time_text(math.inf, english()) == "for ever"
+    assert time_text(None, english()) == "not surely"

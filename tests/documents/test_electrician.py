@@ -49,7 +49,7 @@ def test_facts_name_what_is_fitted_and_said():
         "inverter: inverter 600 VA, 230 V",
         "generator: generator, 2000 VA",
         "post: site, 16 A",
-        "residual-current device, both: 30 mA, type A",
+        "residual-current device, inlet and inverter: 30 mA, type A",
         "residual-current device, inlet: rating not said, type not said",
         "certificate T-1",
     )

@@ -6,10 +6,11 @@ from answers import assessment, energy_result, ledger
 
 from ampwright.documents.energy_view import MOST_ENTRIES, ledger_lines, use_course
 from ampwright.documents.quantity_text import NARROW_SPACE
+from ampwright.documents.words.words import english
 
 
 def lines_by_name(given):
-    return {line.name: line.energy.replace(NARROW_SPACE, " ") for line in ledger_lines(given)}
+    return {line.name: line.energy.replace(NARROW_SPACE, " ") for line in ledger_lines(given, english())}
 
 
 def test_course_holds_the_series_and_the_reserve():
@@ -102,7 +103,7 @@ def test_many_loads_are_gathered():
     books = dataclasses.replace(ledger(1), load_wh=np.arange(40.0) + 1.0)
     energy = dataclasses.replace(given.energy, ledger=books)
     design = dataclasses.replace(given.design, loads=many)
-    lines = ledger_lines(dataclasses.replace(given, energy=energy, design=design))
+    lines = ledger_lines(dataclasses.replace(given, energy=energy, design=design), english())
     start = next(i for i, line in enumerate(lines) if line.name == "Out")
     end = next(i for i, line in enumerate(lines) if line.name == "Lost")
     assert end - start - 1 == MOST_ENTRIES

@@ -10,6 +10,7 @@ from answers import answer, assessment, energy_result, finding, findings
 from ampwright.documents.override_view import LINE_COUNT, override_heading, override_lines
 from ampwright.documents.report_model import DRAFT, report_model
 from ampwright.documents.report_pdf import report_pdf
+from ampwright.documents.words.words import english
 from ampwright.findings import OverrideInForce, Severity
 
 HELD = OverrideInForce(
@@ -47,7 +48,10 @@ def plain(text):
 
 
 def test_nothing_is_said_where_nothing_is_overridden():
-    assert (override_heading((), dt.date(2026, 1, 15)), override_lines((), job_id="van-7")) == ("", ())
+    assert (
+        override_heading((), dt.date(2026, 1, 15), english()),
+        override_lines((), job_id="van-7", words=english()),
+    ) == ("", ())
 
 
 def test_line_names_rule_subject_weight_person_end_and_reason():

@@ -13,6 +13,7 @@ from ampwright.assessment.assess import assess
 from ampwright.cli.main import app
 from ampwright.documents.settings_model import settings_model, value_text, window_text
 from ampwright.documents.settings_pdf import settings_pdf, settings_pdf_bytes
+from ampwright.documents.words.words import english
 
 RUN = CliRunner()
 FOLDER = files("ampwright") / "examples"
@@ -50,13 +51,13 @@ def test_draft_leaves_when_nothing_is_open(found):
 def test_texts(found):
     model_line = next(iter(settings_plan_lines(found)))
     off = dataclasses.replace(model_line, name="equalise_v", unit="V", low=0.0, high=0.0)
-    assert (value_text(0.0, off), window_text(off)) == ("off", "off")
+    assert (value_text(0.0, off, english()), window_text(off, english())) == ("off", "off")
     slope = dataclasses.replace(model_line, name="compensation_v_per_k", unit="V/K", low=0.0, high=None)
-    assert (value_text(0.024, slope), window_text(slope)) == ("24 mV/K", "")
+    assert (value_text(0.024, slope, english()), window_text(slope, english())) == ("24 mV/K", "")
     one = dataclasses.replace(model_line, name="output_limit_a", unit="A", low=None, high=30.0)
-    assert (value_text(12.0, one), window_text(one)) == ("12 A", "up to 30 A")
-    assert window_text(dataclasses.replace(one, low=5.0, high=None)) == "from 5 A"
-    assert window_text(dataclasses.replace(one, is_fixed=True)) == "fixed: read it"
+    assert (value_text(12.0, one, english()), window_text(one, english())) == ("12 A", "up to 30 A")
+    assert window_text(dataclasses.replace(one, low=5.0, high=None), english()) == "from 5 A"
+    assert window_text(dataclasses.replace(one, is_fixed=True), english()) == "fixed: read it"
 
 
 def settings_plan_lines(found):

@@ -15,6 +15,7 @@ from ampwright.job.fit import VehicleMass
 from ampwright.job.quantity import known_value, likely_value
 from ampwright.parts.panel import Panel
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 
 __all__ = ["AddedMass", "Lump", "added_mass", "item_mass_kg", "lumps", "mass_line", "mass_sentence"]
 
@@ -172,35 +173,47 @@ def _without_place(each: tuple[Lump, ...]) -> tuple[str, ...]:
     return tuple(names)
 
 
-def mass_sentence(design: Design, found: AddedMass) -> str:
+def mass_sentence(design: Design, found: AddedMass) -> Said:
     """Return the added mass, its centre and the axle loads in one line, as far as they are known."""
     parts = [_added_text(design, found)]
     if found.centre_from_front_axle_mm is not None:
-        parts.append(f"centre {size_text(design, found.centre_from_front_axle_mm)} behind the front axle")
+        back = size_text(design, found.centre_from_front_axle_mm)
+        parts.append(said("centre {distance} behind the front axle", distance=back))
     if found.centre_above_ground_mm is not None:
-        parts.append(f"{size_text(design, found.centre_above_ground_mm)} above the ground")
-    return "; ".join([*parts, *(text for _, text in _axle_texts(design, found))])
+        height = size_text(design, found.centre_above_ground_mm)
+        parts.append(said("{height} above the ground", height=height))
+    return said_together([*parts, *(text for _, text in _axle_texts(design, found))], between="; ")
 
 
-def mass_line(design: Design, found: AddedMass) -> str:
+def mass_line(design: Design, found: AddedMass) -> Said:
     """Return the added mass and the axle that is nearest to its limit, for narrow places."""
     fullest = max(_axle_texts(design, found), default=None)
-    return "; ".join([_added_text(design, found), *([] if fullest is None else [fullest[1]])])
+    return said_together(
+        [_added_text(design, found), *([] if fullest is None else [fullest[1]])], between="; "
+    )
 
 
-def _added_text(design: Design, found: AddedMass) -> str:
-    text = f"adds {mass_text(design, found.added_kg)}"
-    return f"{text} ({named(found.without_mass)} not weighed)" if found.without_mass else text
+def _added_text(design: Design, found: AddedMass) -> Said:
+    added = mass_text(design, found.added_kg)
+    if found.without_mass:
+        return said("adds {mass} ({names} not weighed)", mass=added, names=named(found.without_mass))
+    return said("adds {mass}", mass=added)
 
 
-def _axle_texts(design: Design, found: AddedMass) -> Iterator[tuple[float, str]]:
+def _axle_texts(design: Design, found: AddedMass) -> Iterator[tuple[float, Said]]:
     """Yield the use of each axle's limit (0 without one) and its load in words."""
     written = design.job.vehicle.mass or VehicleMass()
     axles = (
-        ("front axle", found.front_kg, known_value(written.front_limit_kg)),
-        ("rear axle", found.rear_kg, known_value(written.rear_limit_kg)),
+        (said("front axle"), found.front_kg, known_value(written.front_limit_kg)),
+        (said("rear axle"), found.rear_kg, known_value(written.rear_limit_kg)),
     )
     for name, load_kg, limit_kg in axles:
-        if load_kg is not None:
-            limit = "" if limit_kg is None else f" of {mass_text(design, limit_kg)}"
-            yield load_kg / limit_kg if limit_kg else 0.0, f"{name} {mass_text(design, load_kg)}{limit}"
+        if load_kg is None:
+            continue
+        load = mass_text(design, load_kg)
+        if limit_kg is None:
+            yield 0.0, said("{axle} {load}", axle=name, load=load)
+        else:
+            limit = mass_text(design, limit_kg)
+            text = said("{axle} {load} of {limit}", axle=name, load=load, limit=limit)
+            yield load_kg / limit_kg if limit_kg else 0.0, text

@@ -17,6 +17,7 @@ from ampwright.energy.ageing import (
 )
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.said import Said, said
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["BATTERY_LIFE", "CHARGED_FULL", "life_text"]
@@ -30,7 +31,7 @@ HARMFUL_DAYS = 21.0
 """Longer without is a condition (docs/choices.md#full-every)."""
 
 
-def life_text(low_years: float, high_years: float) -> str:
+def life_text(low_years: float, high_years: float) -> Said:
     """Return a range of years.
 
     Examples
@@ -39,11 +40,16 @@ def life_text(low_years: float, high_years: float) -> str:
     ('2 to 5 years', '9 to more than 15 years', 'more than 15 years')
     """
     if low_years >= MOST_YEARS:
-        return f"more than {MOST_YEARS:.0f} years"
+        return said("more than {years:.0f} years", years=MOST_YEARS)
     if high_years >= MOST_YEARS:
-        return f"{low_years:.0f} to more than {MOST_YEARS:.0f} years"
-    low, high = (f"{years:.1f}" if years < 2.0 else f"{years:.0f}" for years in (low_years, high_years))
-    return f"{low} to {high} years" if low != high else f"about {low} years"
+        return said("{low:.0f} to more than {years:.0f} years", low=low_years, years=MOST_YEARS)
+    low, high = (
+        said("{years:.1f}", years=years) if years < 2.0 else said("{years:.0f}", years=years)
+        for years in (low_years, high_years)
+    )
+    if low == high:
+        return said("about {years} years", years=low)
+    return said("{low} to {high} years", low=low, high=high)
 
 
 def _battery_life(design: Design, studies: Studies) -> Iterator[Finding]:

@@ -21,6 +21,7 @@ from ampwright.job.device_settings import Charger, as_charger
 from ampwright.job.supply import alternator_name, supply
 from ampwright.job.wiring import Setting
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.said import said, said_together
 from ampwright.units import symbol
 
 __all__ = ["charger_lines"]
@@ -50,10 +51,10 @@ def _lines(found: Assessment, placed: DesignPart, part: Charger, setting: Settin
             continue
         value, why = proposed if wanted is None else (wanted, proposed[1])
         is_implied = name in {"equalise_v", "compensation_v_per_k"} and setting.programme == "lfp"
-        why = f"{why}; comes with the lithium type" if is_implied else why
+        why = said_together((why, said("comes with the lithium type")), between="; ") if is_implied else why
         yield _line(name, (value, why), "proposal" if wanted is None and not is_implied else "job", window)
     if setting.absorption_minutes is not None:
-        why = "longest time at the absorption voltage"
+        why = said("longest time at the absorption voltage")
         yield _line(
             "absorption_minutes", (setting.absorption_minutes, why), "job", SettingRange(kind="not stated")
         )
@@ -67,7 +68,7 @@ def _programme(design: Design, part: Charger, setting: Setting) -> Iterator[Sett
     wanted = setting.programme
     if wanted is None and kind not in getattr(part, "chemistries", (kind,)):
         return
-    proposed: Proposed = (wanted or kind, "first: choosing it resets the voltages")
+    proposed: Proposed = (wanted or kind, said("first: choosing it resets the voltages"))
     yield _line(
         "programme", proposed, "proposal" if wanted is None else "job", SettingRange(kind="not stated")
     )
@@ -75,30 +76,34 @@ def _programme(design: Design, part: Charger, setting: Setting) -> Iterator[Sett
 
 def _voltages(design: Design, placed: DesignPart) -> tuple[tuple[str, Proposed], ...]:
     battery, series = design.battery_part(), design.parts[design.battery].in_series
-    charge_v, float_v = battery.charge_v * series, battery.float_v * series
+    wants = [
+        said("the battery wants {value_v:.1f} V; all chargers alike", value_v=value_v * series)
+        for value_v in (battery.charge_v, battery.float_v)
+    ]
     return (
-        (
-            "charge_v",
-            (advised_charge_v(design, placed), f"the battery wants {charge_v:.1f} V; all chargers alike"),
-        ),
-        (
-            "float_v",
-            (advised_float_v(design, placed), f"the battery wants {float_v:.1f} V; all chargers alike"),
-        ),
+        ("charge_v", (advised_charge_v(design, placed), wants[0])),
+        ("float_v", (advised_float_v(design, placed), wants[1])),
     )
 
 
 def _habits(design: Design) -> tuple[tuple[str, Proposed], ...]:
     if design.battery_part().chemistry == "lfp":
         return (
-            ("equalise_v", (0.0, "off: lithium is never equalised")),
-            ("compensation_v_per_k", (0.0, "off: lithium wants the same voltage at every temperature")),
+            ("equalise_v", (0.0, said("off: lithium is never equalised"))),
+            ("compensation_v_per_k", (0.0, said("off: lithium wants the same voltage at every temperature"))),
         )
     slope = CELL_V_PER_K * round(design.system_v / LEAD_CELL_V)
-    off = "off" if design.battery_part().chemistry != "flooded" else "off in service"
+    off = (
+        said("off: only a flooded battery, by hand and watched")
+        if design.battery_part().chemistry != "flooded"
+        else said("off in service: only a flooded battery, by hand and watched")
+    )
     return (
-        ("equalise_v", (0.0, f"{off}: only a flooded battery, by hand and watched")),
-        ("compensation_v_per_k", (slope, "4 mV for each cell and kelvin of cold, sensor at the battery")),
+        ("equalise_v", (0.0, off)),
+        (
+            "compensation_v_per_k",
+            (slope, said("4 mV for each cell and kelvin of cold, sensor at the battery")),
+        ),
     )
 
 
@@ -109,7 +114,7 @@ def _currents(
     allowed_a = design.battery_part().charge_max_a * design.parts[design.battery].strings
     most_a = part.output_max_a if hasattr(part, "output_max_a") else part.charger_max_a
     advised_a = advised_output_a(design, placed)
-    why = f"the battery takes {allowed_a:g} A from all chargers together"
+    why = said("the battery takes {allowed_a:g} A from all chargers together", allowed_a=allowed_a)
     window = setting_range(part, "output_limit_a")
     if setting.output_limit_a is not None or window.kind == "range":
         value = setting.output_limit_a or advised_a or most_a
@@ -117,28 +122,34 @@ def _currents(
         yield _line("output_limit_a", (value, why), origin, window)
     idle = advised_idle_a(design, found.energy, placed)
     if setting.idle_limit_a is not None:
-        said = "what the hot alternator spares at idle"
-        yield _line("idle_limit_a", (setting.idle_limit_a, said), "job", setting_range(part, "idle_limit_a"))
+        spares = said("what the hot alternator spares at idle")
+        yield _line(
+            "idle_limit_a", (setting.idle_limit_a, spares), "job", setting_range(part, "idle_limit_a")
+        )
     elif idle is not None:
         limit_a, state = idle
-        said = f"hot at idle the alternator spares {state.spare_a:.0f} A, {state.wanted_a:.0f} A are wanted"
-        yield _line("idle_limit_a", (limit_a, said), "proposal", setting_range(part, "idle_limit_a"))
+        spares = said(
+            "hot at idle the alternator spares {spare_a:.0f} A, {wanted_a:.0f} A are wanted",
+            spare_a=state.spare_a,
+            wanted_a=state.wanted_a,
+        )
+        yield _line("idle_limit_a", (limit_a, spares), "proposal", setting_range(part, "idle_limit_a"))
     input_a = advised_input_a(design, placed)
     if setting.input_limit_a is not None:
-        said = "what lead, inlet and post, or the vehicle's feed, give"
+        gives = said("what lead, inlet and post, or the vehicle's feed, give")
         yield _line(
-            "input_limit_a", (setting.input_limit_a, said), "job", setting_range(part, "input_limit_a")
+            "input_limit_a", (setting.input_limit_a, gives), "job", setting_range(part, "input_limit_a")
         )
     elif input_a is not None:
-        said = "post and inlet give no more; a generator may give less"
-        yield _line("input_limit_a", (input_a, said), "proposal", setting_range(part, "input_limit_a"))
+        gives = said("post and inlet give no more; a generator may give less")
+        yield _line("input_limit_a", (input_a, gives), "proposal", setting_range(part, "input_limit_a"))
 
 
 def _lock_out(low_v: float, part: AlternatorCharger, setting: Setting) -> Iterator[SettingLine]:
     above = (
-        f"below the {low_v:.1f} V of the alternator"
+        said("below the {low_v:.1f} V of the alternator", low_v=low_v)
         if part.needs_run_signal
-        else "above a resting starter battery"
+        else said("above a resting starter battery")
     )
     for name, delivered_v in (("stop_v", part.input_stop_v), ("start_v", part.input_start_v)):
         wanted_v = getattr(setting, name)

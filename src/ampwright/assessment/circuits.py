@@ -11,6 +11,7 @@ from ampwright.parts.converter import Converter
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
+from ampwright.said import said
 
 __all__ = ["Circuit", "Circuits", "Protection", "channel_limit_a", "circuits", "converter_limit_a"]
 
@@ -59,8 +60,8 @@ class Circuit:
     def why_unknown(self) -> str:
         """Why nothing can be said of its protection; empty where it can."""
         if self.is_in_loop:
-            return "it lies in a loop and is fed from both sides"
-        return "" if self.root_kind else "nothing feeds it"
+            return said("it lies in a loop and is fed from both sides")
+        return "" if self.root_kind else said("nothing feeds it")
 
 
 @record

@@ -10,6 +10,7 @@ from ampwright.assessment.result import RunOut
 from ampwright.assessment.when import clock_of_step, day_of_step, moment_text
 from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignLoad
+from ampwright.said import Said, said
 
 __all__ = ["has_limits", "out_of_range", "run_out"]
 
@@ -32,9 +33,11 @@ def run_out(design: Design, energy: EnergyResult) -> RunOut:
     if warm is not None and (off is None or warm[0] <= off[0]):
         step, load, column = warm
         degc = float(energy.fridge_degc[step, column])
-        message = (
-            f"The contents of {design.loads[load].name} leave their range {moment_text(energy, step)} "
-            f"({degc:.1f} °C)."
+        message = said(
+            "The contents of {load} leave their range {when} ({degc:.1f} °C).",
+            load=design.loads[load].name,
+            when=moment_text(energy, step),
+            degc=degc,
         )
         return _made(energy, design.loads[load].id, step, (margin, message))
     assert off is not None  # noqa: S101 - told apart above
@@ -62,27 +65,38 @@ def _what(design: Design, energy: EnergyResult, step: int) -> str:
     return design.loads[int(first[0])].id
 
 
-def _off_message(design: Design, energy: EnergyResult, step: int, load: int) -> str:
-    names = design.loads[load].name
-    missing_wh = float(energy.unserved_wh.sum())
-    when = moment_text(energy, step)
-    battery = design.parts[design.battery].id
-    tail = f"{missing_wh:.0f} Wh are not served over {energy.day_count} days."
+def _off_message(design: Design, energy: EnergyResult, step: int, load: int) -> Said:
+    soc = 100.0 * float(energy.soc_frac[step])
+    blanks = {
+        "battery": design.parts[design.battery].id,
+        "when": moment_text(energy, step),
+        "tail": said(
+            "{missing_wh:.0f} Wh are not served over {days} days.",
+            missing_wh=float(energy.unserved_wh.sum()),
+            days=energy.day_count,
+        ),
+    }
     if energy.is_management_open[step]:
-        return (
-            f"The battery '{battery}' runs out {when}: its management opens and everything goes off; {tail}"
+        return said(
+            "The battery '{battery}' runs out {when}: its management opens and everything goes off; {tail}",
+            **blanks,
+        )
+    if energy.is_cut_off[step] and soc > SAG_SOC:
+        return said(
+            "The battery '{battery}' is cut off {when}: the load cut-off opens at {soc:.0f} % of charge by the sag to "
+            "{low_v:.1f} V under {peak_a:.0f} A, not for want of charge; {tail}",
+            soc=soc,
+            low_v=float(energy.battery_low_v[step]),
+            peak_a=float(energy.battery_peak_a[step]),
+            **blanks,
         )
     if energy.is_cut_off[step]:
-        soc = 100.0 * float(energy.soc_frac[step])
-        sag = (
-            f" by the sag to {float(energy.battery_low_v[step]):.1f} V under {float(energy.battery_peak_a[step]):.0f} A, "
-            "not for want of charge"
-            if soc > SAG_SOC
-            else ""
+        return said(
+            "The battery '{battery}' runs out {when}: the load cut-off opens at {soc:.0f} % of charge; {tail}",
+            soc=soc,
+            **blanks,
         )
-        verb = "is cut off" if sag else "runs out"
-        return f"The battery '{battery}' {verb} {when}: the load cut-off opens at {soc:.0f} % of charge{sag}; {tail}"
-    return f"{names} goes off {when} for want of voltage; {tail}"
+    return said("{load} goes off {when} for want of voltage; {tail}", load=design.loads[load].name, **blanks)
 
 
 def has_limits(load: DesignLoad) -> bool:
@@ -158,9 +172,11 @@ def _lowest_charge(design: Design, energy: EnergyResult) -> RunOut:
     lowest = float(energy.soc_frac.min())
     step = max(int(np.argmin(energy.soc_frac)) - 1, 0)
     battery = design.parts[design.battery].id
-    message = (
-        f"Nothing runs out. The battery '{battery}' comes nearest: {100 * lowest:.0f} % left "
-        f"{moment_text(energy, step)}."
+    message = said(
+        "Nothing runs out. The battery '{battery}' comes nearest: {left:.0f} % left {when}.",
+        battery=battery,
+        left=100 * lowest,
+        when=moment_text(energy, step),
     )
     return dataclasses.replace(_made(energy, battery, step, (lowest, message)), runs_out=False)
 
@@ -173,8 +189,12 @@ def _lowest_ice(design: Design, energy: EnergyResult, column: int) -> RunOut | N
     share = energy.fridge_ice_wh[:, column] / (load.fridge.cold_store_wh * load.count)
     step = int(np.argmin(share))
     gap_h = float(np.count_nonzero(energy.is_unserved[:, load.index])) * energy.step_h
-    message = (
-        f"Nothing runs out. The ice lining of {load.name} comes nearest: {100 * share[step]:.0f} % left "
-        f"{moment_text(energy, step)}; it bridges {gap_h:.0f} h without supply."
+    message = said(
+        "Nothing runs out. The ice lining of {load} comes nearest: {left:.0f} % left {when}; it bridges {gap_h:.0f} h "
+        "without supply.",
+        load=load.name,
+        left=float(100 * share[step]),
+        when=moment_text(energy, step),
+        gap_h=gap_h,
     )
     return dataclasses.replace(_made(energy, load.id, step, (float(share[step]), message)), runs_out=False)

@@ -19,6 +19,7 @@ from ampwright.job.design import Design
 from ampwright.network.result import NetworkResult
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.standards.device_bands.discrimination import discrimination
 
 __all__ = ["DISCRIMINATION", "DevicePair", "LeftOut", "Selectivity", "selectivity"]
@@ -99,7 +100,7 @@ def _left_out(design: Design, circuit: Circuit) -> Iterator[LeftOut]:
         if circuit.why_unknown:
             yield LeftOut(device=device.id, why=circuit.why_unknown)
         elif circuit.own is None or circuit.own.device is not device:
-            yield LeftOut(device=device.id, why="it is not the first of its run")
+            yield LeftOut(device=device.id, why=said("it is not the first of its run"))
 
 
 def _above(found: Circuits, circuit: Circuit) -> Iterator[Protection]:
@@ -125,9 +126,9 @@ def device_pair(
     upper, lower = rated_device(design, above), rated_device(design, below)
     bare = [guard.device.id for guard, rated in ((above, upper), (below, lower)) if not steps_a(rated)]
     if fault_a is None:
-        return unknown(why_unknown=f"the largest fault at {below.device.id} is not known")
+        return unknown(why_unknown=said("the largest fault at {device} is not known", device=below.device.id))
     if bare:
-        return unknown(why_unknown=f"no opening times are held for {' and '.join(bare)}")
+        return unknown(why_unknown=said("no opening times are held for {devices}", devices=", ".join(bare)))
     steps = {*steps_a(upper), *steps_a(lower)}
     currents = sorted({c for step in steps for c in (step * JUST_BELOW, step) if c < fault_a} | {fault_a})
     bands = [opening_band(upper, c) for c in currents], [opening_band(lower, c) for c in currents]
@@ -182,20 +183,20 @@ def _of_upstream(upstream: Protection, pairs: list[DevicePair]) -> Finding:
         if not pair.is_total and not pair.why_unknown
     ]
     names = ", ".join(pair.below.device.id for pair in pairs)
-    said = f"Above {names} stands {upstream.device.id}, {upstream.rating_a:g} A. "
+    stands = f"Above {names} stands {upstream.device.id}, {upstream.rating_a:g} A. "
     unknown = [pair for pair in pairs if pair.why_unknown]
     if unknown:
         ids = ", ".join(pair.below.device.id for pair in unknown)
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{said}Which opens first could not be judged for {ids} ({unknown[0].why_unknown}).",
+            message=f"{stands}Which opens first could not be judged for {ids} ({unknown[0].why_unknown}).",
         )
     if not partly:
-        return make(severity=Severity.PASS, message=f"{said}At every fault the lower one opens first.")
+        return make(severity=Severity.PASS, message=f"{stands}At every fault the lower one opens first.")
     kept = f" Always alone: {', '.join(total)}." if total else ""
     return make(
         severity=Severity.ADVICE,
-        message=f"{said}The lower one surely opens alone: {', '.join(partly)}; above that {upstream.device.id} may open "
+        message=f"{stands}The lower one surely opens alone: {', '.join(partly)}; above that {upstream.device.id} may open "
         f"too and everything behind it goes off.{kept}",
         way_out="A slower or larger upper device the cable still allows, or a faster lower one.",
     )

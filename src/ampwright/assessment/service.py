@@ -16,6 +16,7 @@ from ampwright.energy.endurance import storage_days
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignLoad, DesignPart
 from ampwright.parts.inverter import Inverter
+from ampwright.said import Said, said, said_together
 from ampwright.sources import Source, own_choice
 
 __all__ = [
@@ -55,12 +56,22 @@ def _served(studies: Studies, load: DesignLoad, rule: str) -> Finding:
     if is_short:
         first = int(np.argmax(energy.is_unserved[:, load.index]))
         hours = float(np.count_nonzero(energy.is_unserved[:, load.index])) * energy.step_h
-        message = (
-            f"{load.name}: goes off {moment_text(energy, first)}; {hours:.0f} h and {missing_wh:.0f} Wh "
-            f"of {got_wh + missing_wh:.0f} Wh are missing over the {energy.day_count} days."
+        message = said(
+            "{load}: goes off {when}; {hours:.0f} h and {missing_wh:.0f} Wh of {all_wh:.0f} Wh are missing over the "
+            "{days} days.",
+            load=load.name,
+            when=moment_text(energy, first),
+            hours=hours,
+            missing_wh=missing_wh,
+            all_wh=got_wh + missing_wh,
+            days=energy.day_count,
         )
     else:
-        message = f"{load.name}: served throughout, {got_wh / energy.day_count:.0f} Wh a day."
+        message = said(
+            "{load}: served throughout, {energy_wh:.0f} Wh a day.",
+            load=load.name,
+            energy_wh=got_wh / energy.day_count,
+        )
     weight = Severity.FAIL if load.is_essential else Severity.CONDITION
     return Finding(
         rule=rule,
@@ -72,7 +83,7 @@ def _served(studies: Studies, load: DesignLoad, rule: str) -> Finding:
         limit=0.0,
         unit="Wh",
         source=JOB,
-        way_out="See the smallest changes." if is_short else "",
+        way_out=said("See the smallest changes.") if is_short else "",
     )
 
 
@@ -91,38 +102,53 @@ def _contents_temperature(design: Design, studies: Studies) -> Iterator[Finding]
         too_warm = top is not None and high > top
         too_cold = bottom is not None and low < bottom
         gap_h = float(np.count_nonzero(energy.is_unserved[:, index])) * energy.step_h
-        held = f" The supply has gaps of {gap_h:.0f} h in all; the cold store bridges them." if gap_h else ""
+        held = (
+            said("The supply has gaps of {gap_h:.0f} h in all; the cold store bridges them.", gap_h=gap_h)
+            if gap_h
+            else ""
+        )
         is_out = too_warm or too_cold
         if is_out:
             steps = np.flatnonzero(used)
             wrong = (degc > top) if too_warm and top is not None else (degc < (bottom or 0.0))
-            held = f" It leaves the range {moment_text(energy, int(steps[int(np.argmax(wrong))]))}."
+            when = moment_text(energy, int(steps[int(np.argmax(wrong))]))
+            held = said("It leaves the range {when}.", when=when)
         yield Finding(
             rule="contents-temperature",
             group=USE,
             severity=Severity.FAIL if is_out else Severity.PASS,
             subject=load.id,
-            message=f"{load.name}: contents between {temperature_text(design, low)} and "
-            f"{temperature_text(design, high)}; allowed {_range_text(design, load)}.{held}",
+            message=said_together(
+                (
+                    said(
+                        "{load}: contents between {low} and {high}; allowed {range}.",
+                        load=load.name,
+                        low=temperature_text(design, low),
+                        high=temperature_text(design, high),
+                        range=_range_text(design, load),
+                    ),
+                    held,
+                )
+            ),
             value=high if not too_cold else low,
             limit=top if not too_cold else bottom,
             unit="°C",
             at_most=not too_cold,
             source=Source(document="job file", place=f"load {load.id}"),
-            way_out="See the smallest changes." if is_out else "",
-            caution="Contents that left their range must not be used without asking who is responsible."
+            way_out=said("See the smallest changes.") if is_out else "",
+            caution=said("Contents that left their range must not be used without asking who is responsible.")
             if is_out
             else "",
         )
 
 
-def _range_text(design: Design, load: DesignLoad) -> str:
+def _range_text(design: Design, load: DesignLoad) -> Said:
     low, high = load.contents_low_degc, load.contents_high_degc
     if low is not None and high is not None:
-        return f"{temperature_text(design, low)} to {temperature_text(design, high)}"
+        return said("{low} to {high}", low=temperature_text(design, low), high=temperature_text(design, high))
     if high is not None:
-        return f"up to {temperature_text(design, high)}"
-    return f"from {temperature_text(design, low or 0.0)}"
+        return said("up to {high}", high=temperature_text(design, high))
+    return said("from {low}", low=temperature_text(design, low or 0.0))
 
 
 def _reserve(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -136,14 +162,18 @@ def _reserve(design: Design, studies: Studies) -> Iterator[Finding]:
         group=USE,
         severity=Severity.CONDITION if is_low else Severity.PASS,
         subject=design.parts[design.battery].id,
-        message=f"The battery is lowest {moment_text(energy, step)}, with {100 * lowest:.0f} % left; "
-        f"{100 * reserve:.0f} % is to be kept.",
+        message=said(
+            "The battery is lowest {when}, with {left:.0f} % left; {reserve:.0f} % is to be kept.",
+            when=moment_text(energy, step),
+            left=100 * lowest,
+            reserve=100 * reserve,
+        ),
         value=100 * lowest,
         limit=100 * reserve,
         unit="%",
         at_most=False,
         source=JOB,
-        way_out="See the smallest changes." if is_low else "",
+        way_out=said("See the smallest changes.") if is_low else "",
     )
 
 
@@ -154,16 +184,18 @@ def _trend(design: Design, studies: Studies) -> Iterator[Finding]:
     per_day = fall / energy.day_count
     usable = float(energy.soc_frac[-1]) - design.job.use.reserve_frac
     more = usable / per_day if falls and per_day > 0 else math.inf
-    message = "The battery ends the use as full as it began it, or fuller."
-    if falls:
-        message = (
-            f"The battery ends the use {100 * fall:.0f} points lower than it began"
-            + (
-                f"; going on like this the reserve is reached after {more:.0f} more days"
-                if more >= 1.0
-                else ""
-            )
-            + ". Charge it before the next use."
+    message = said("The battery ends the use as full as it began it, or fuller.")
+    if falls and more >= 1.0:
+        message = said(
+            "The battery ends the use {points:.0f} points lower than it began; going on like this the reserve is reached "
+            "after {more:.0f} more days. Charge it before the next use.",
+            points=100 * fall,
+            more=more,
+        )
+    elif falls:
+        message = said(
+            "The battery ends the use {points:.0f} points lower than it began. Charge it before the next use.",
+            points=100 * fall,
         )
     yield Finding(
         rule="trend",
@@ -191,22 +223,31 @@ def _inverter_power(design: Design, studies: Studies) -> Iterator[Finding]:
 def _inverter_finding(placed: DesignPart, part: Inverter, peak_w: float, peak_va: float) -> Finding:
     make = partial(Finding, rule="inverter-power", group=USE, subject=placed.id, source=part_source(part))
     overload_va = part.overload_w * part.continuous_va / part.continuous_w
-    asked = f"{placed.id}: its loads ask up to {peak_w:.0f} W and {peak_va:.0f} VA together"
+    asked = said(
+        "{part}: its loads ask up to {peak_w:.0f} W and {peak_va:.0f} VA together",
+        part=placed.id,
+        peak_w=peak_w,
+        peak_va=peak_va,
+    )
+    gives = {"asked": asked, "overload_w": part.overload_w, "overload_va": overload_va}
     if peak_w > part.overload_w or peak_va > overload_va:
         is_watts = peak_w / part.overload_w >= peak_va / overload_va
         return make(
             severity=Severity.FAIL,
-            message=f"{asked}; even for {part.overload_s:g} s it gives no more than {part.overload_w:g} W "
-            f"and {overload_va:.0f} VA.",
+            message=said(
+                "{asked}; even for {overload_s:g} s it gives no more than {overload_w:g} W and {overload_va:.0f} VA.",
+                overload_s=part.overload_s,
+                **gives,
+            ),
             value=peak_w if is_watts else peak_va,
             limit=part.overload_w if is_watts else overload_va,
             unit="W" if is_watts else "VA",
-            way_out="Do not run them together, or use a larger inverter.",
+            way_out=said("Do not run them together, or use a larger inverter."),
         )
     is_watts = peak_w / part.overload_w >= peak_va / overload_va
     return make(
         severity=Severity.PASS,
-        message=f"{asked}; for moments it gives {part.overload_w:g} W and {overload_va:.0f} VA.",
+        message=said("{asked}; for moments it gives {overload_w:g} W and {overload_va:.0f} VA.", **gives),
         value=peak_w if is_watts else peak_va,
         limit=part.overload_w if is_watts else overload_va,
         unit="W" if is_watts else "VA",
@@ -217,19 +258,23 @@ def _storage(design: Design, _: Studies) -> Iterator[Finding]:
     days = storage_days(design)
     wanted = design.job.season.storage_days
     is_short = days < wanted
-    said = f"{days:.0f} days" if math.isfinite(days) else "for ever"
+    time = said("{days:.0f} days", days=days) if math.isfinite(days) else said("for ever")
     yield Finding(
         rule="storage",
         group=USE,
         severity=Severity.CONDITION if is_short else Severity.PASS,
         subject=design.parts[design.battery].id,
-        message=f"Full and in store, with what is always on, the battery lasts {said}; {wanted} days are planned.",
+        message=said(
+            "Full and in store, with what is always on, the battery lasts {time}; {wanted} days are planned.",
+            time=time,
+            wanted=wanted,
+        ),
         value=days if math.isfinite(days) else None,
         limit=float(wanted),
         unit="days",
         at_most=False,
         source=JOB,
-        way_out="Open the isolator in store, or charge in between." if is_short else "",
+        way_out=said("Open the isolator in store, or charge in between.") if is_short else "",
     )
 
 

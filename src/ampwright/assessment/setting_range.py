@@ -21,33 +21,34 @@ from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelContro
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.records import record
+from ampwright.said import Said, said
 from ampwright.units import symbol
 
 __all__ = ["SETTING_RANGE", "SettingRange", "is_settable", "setting_range", "value_words"]
 
 WIRING = Group.WIRING
 WORDS = {
-    "programme": "battery type",
-    "charge_v": "absorption voltage",
-    "float_v": "float voltage",
-    "absorption_minutes": "absorption time",
-    "equalise_v": "equalising voltage",
-    "compensation_v_per_k": "temperature compensation",
-    "limit_a": "current limit",
-    "output_limit_a": "output limit",
-    "input_limit_a": "input limit",
-    "start_v": "start voltage",
-    "stop_v": "stop voltage",
-    "idle_limit_a": "output limit at idle",
-    "open_v": "opens below",
-    "close_v": "closes above",
-    "delay_s": "delay",
-    "comfort_open_v": "comfort loads open below",
-    "comfort_close_v": "comfort loads close above",
+    "programme": said("battery type"),
+    "charge_v": said("absorption voltage"),
+    "float_v": said("float voltage"),
+    "absorption_minutes": said("absorption time"),
+    "equalise_v": said("equalising voltage"),
+    "compensation_v_per_k": said("temperature compensation"),
+    "limit_a": said("current limit"),
+    "output_limit_a": said("output limit"),
+    "input_limit_a": said("input limit"),
+    "start_v": said("start voltage"),
+    "stop_v": said("stop voltage"),
+    "idle_limit_a": said("output limit at idle"),
+    "open_v": said("opens below"),
+    "close_v": said("closes above"),
+    "delay_s": said("delay"),
+    "comfort_open_v": said("comfort loads open below"),
+    "comfort_close_v": said("comfort loads close above"),
 }
 
 
-def value_words(name: str) -> str:
+def value_words(name: str) -> Said:
     """Return the name of a setting in words."""
     return WORDS[name]
 

@@ -19,6 +19,7 @@ from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelContro
 from ampwright.parts.hardware import Inlet
 from ampwright.parts.inverter import Inverter
 from ampwright.records import record
+from ampwright.said import said
 
 __all__ = [
     "CutoffAdvice",
@@ -79,16 +80,24 @@ def advised_cutoff(design: Design, network: NetworkResult, energy: EnergyResult)
         math.ceil(max(back_v + STEP_V, min(rest_v(design, COMES_BACK_FRAC), top_v)) / STEP_V - 1e-6) * STEP_V
     )
     why_open = (
-        f"{100 * stays:.0f} % of charge rests at {rest_v(design, stays):.2f} V; {current_a:.0f} A take "
-        f"{drop_v:.2f} V in the battery"
+        said(
+            "{charge:.0f} % of charge rests at {rest_v:.2f} V; {current_a:.0f} A take {drop_v:.2f} V in the battery",
+            charge=100 * stays,
+            rest_v=rest_v(design, stays),
+            current_a=current_a,
+            drop_v=drop_v,
+        )
         if by_charge_v >= max(by_last_v, by_inverter_v)
-        else "so that inverter and battery do not go before the loads under load"
+        else said("so that inverter and battery do not go before the loads under load")
     )
     return CutoffAdvice(
         cutoff=LoadCutoff(open_v=round(open_v, 2), close_v=round(close_v, 2)),
         why_open=why_open,
-        why_close=f"springs back to {back_v:.2f} V when the loads go; half charge rests at "
-        f"{rest_v(design, COMES_BACK_FRAC):.2f} V",
+        why_close=said(
+            "springs back to {back_v:.2f} V when the loads go; half charge rests at {half_v:.2f} V",
+            back_v=back_v,
+            half_v=rest_v(design, COMES_BACK_FRAC),
+        ),
     )
 
 

@@ -22,6 +22,7 @@ from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, L
 from ampwright.parts.charger import MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.switchgear import OutputModule
+from ampwright.said import Said, said, said_together
 from ampwright.units import symbol
 
 __all__ = ["settings_plan"]
@@ -55,26 +56,31 @@ def _cutoff(found: Assessment) -> DeviceSettings:
     cutoff, origin = (wanted, "job") if wanted is not None else (advice.cutoff, "proposal")
     source: Origin = "job" if origin == "job" else "proposal"
     last_v = design.battery_part().cutoff_v * design.parts[design.battery].in_series
-    hint = f" (computed: {advice.cutoff.open_v:.1f} V)" if wanted is not None else ""
-    back = f" (computed: {advice.cutoff.close_v:.1f} V)" if wanted is not None else ""
+    hint = "" if wanted is None else _computed(advice.cutoff.open_v)
+    back = "" if wanted is None else _computed(advice.cutoff.close_v)
+    why_open, why_close = said_together((advice.why_open, hint)), said_together((advice.why_close, back))
     lines = (
-        _line("open_v", cutoff.open_v, (f"{advice.why_open}{hint}", source), (last_v, cutoff.close_v)),
-        _line("close_v", cutoff.close_v, (f"{advice.why_close}{back}", source), (cutoff.open_v, None)),
-        _line("delay_s", cutoff.delay_s, ("rides through starting loads", source), (None, None)),
+        _line("open_v", cutoff.open_v, (why_open, source), (last_v, cutoff.close_v)),
+        _line("close_v", cutoff.close_v, (why_close, source), (cutoff.open_v, None)),
+        _line("delay_s", cutoff.delay_s, (said("rides through starting loads"), source), (None, None)),
         *_comfort_lines(cutoff),
     )
     left = wanted.as_left if wanted is not None else None
     read = tuple(_read(line, left, 0.0) for line in lines)
     return _signed(
-        DeviceSettings(id=CUTOFF_SUBJECT, name="low-voltage cut-off of the loads", lines=read), left
+        DeviceSettings(id=CUTOFF_SUBJECT, name=said("low-voltage cut-off of the loads"), lines=read), left
     )
+
+
+def _computed(value_v: float) -> Said:
+    return said("(computed: {value_v:.1f} V)", value_v=value_v)
 
 
 def _comfort_lines(cutoff: LoadCutoff) -> Iterator[SettingLine]:
     """Yield the earlier stage of the loads that are comfort, where the job has one."""
     stage = cutoff.comfort
     if stage is not None:
-        why, back = "loads of comfort go before the others", "comes back once a charger works"
+        why, back = said("loads of comfort go before the others"), said("comes back once a charger works")
         yield _line("comfort_open_v", stage.open_v, (why, "job"), (cutoff.open_v, stage.close_v))
         yield _line("comfort_close_v", stage.close_v, (back, "job"), (stage.open_v, None))
 
@@ -87,7 +93,8 @@ def _module(design: Design, placed: DesignPart, module: OutputModule) -> DeviceS
         if channel.part == placed.index
     )
     left = next((each.as_left for each in wanted.values() if each.as_left is not None), None)
-    return _signed(DeviceSettings(id=placed.id, name=f"{module.name}: channel limits", lines=lines), left)
+    name = said("{module}: channel limits", module=module.name)
+    return _signed(DeviceSettings(id=placed.id, name=name, lines=lines), left)
 
 
 def _channel(channel: DesignChannel, wanted: Channel | None) -> SettingLine:
@@ -105,7 +112,7 @@ def _channel(channel: DesignChannel, wanted: Channel | None) -> SettingLine:
         low=None,
         high=channel.max_a,
         is_fixed=False,
-        why="above what its loads take, below what its cable and channel carry",
+        why=said("above what its loads take, below what its cable and channel carry"),
         origin="job" if value_a < channel.max_a else "part",
         as_left=read_a,
         is_off=read_a is not None and abs(read_a - value_a) > tolerance_a + 1e-9,
@@ -118,11 +125,15 @@ def _inverter_lines(design: Design, placed: DesignPart, part: Inverter) -> tuple
     last_v = design.battery_part().cutoff_v * design.parts[design.battery].in_series
     lines = []
     for name, delivered_v, why in (
-        ("stop_v", part.input_min_v, f"after the loads, before the battery's own {last_v:.1f} V"),
+        (
+            "stop_v",
+            part.input_min_v,
+            said("after the loads, before the battery's own {last_v:.1f} V", last_v=last_v),
+        ),
         (
             "start_v",
             part.input_restart_v,
-            "above what the battery springs back to, below the chargers' float",
+            said("above what the battery springs back to, below the chargers' float"),
         ),
     ):
         wanted_v = getattr(setting, name)

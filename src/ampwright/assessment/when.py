@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ampwright.energy.result import EnergyResult
+from ampwright.said import Said, said
 
 __all__ = ["clock_of_step", "day_of_step", "moment_text"]
 
@@ -18,6 +19,6 @@ def clock_of_step(energy: EnergyResult, step: int) -> str:
     return f"{minute // 60:02d}:{minute % 60:02d}"
 
 
-def moment_text(energy: EnergyResult, step: int) -> str:
+def moment_text(energy: EnergyResult, step: int) -> Said:
     """Return "on day 3 at 04:15"."""
-    return f"on day {day_of_step(energy, step)} at {clock_of_step(energy, step)}"
+    return said("on day {day} at {clock}", day=day_of_step(energy, step), clock=clock_of_step(energy, step))

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from ampwright.job.design import Design, DesignRun
 from ampwright.parts.base import PartBase
 from ampwright.parts.cable import Cable
+from ampwright.said import Said, said
 from ampwright.sources import Source
 from ampwright.units import degf_from_degc, inch_from_mm, pound_from_kg
 
@@ -38,40 +39,48 @@ def run_text(run: DesignRun) -> str:
     return f"Run {run.id}, {cable_text(run.cable)}"
 
 
-def temperature_text(design: Design, temperature_degc: float) -> str:
+def temperature_text(design: Design, temperature_degc: float) -> Said:
     """Return a temperature in the job's units."""
     if design.job.job.units == "us":
-        return f"{degf_from_degc(temperature_degc):.0f} °F ({temperature_degc:.0f} °C)"
-    return f"{temperature_degc:.0f} °C"
+        fahrenheit = degf_from_degc(temperature_degc)
+        return said("{degf:.0f} °F ({degc:.0f} °C)", degf=fahrenheit, degc=temperature_degc)
+    return said("{degc:.0f} °C", degc=temperature_degc)
 
 
-def length_text(design: Design, length_m: float) -> str:
+def length_text(design: Design, length_m: float) -> Said:
     """Return a length in the job's units."""
     if design.job.job.units == "us":
         inches = inch_from_mm(1000.0 * length_m)
         return (
-            f"{inches:.0f} in ({length_m:.2f} m)"
+            said("{inches:.0f} in ({length_m:.2f} m)", inches=inches, length_m=length_m)
             if inches < 36.0
-            else f"{inches / 12.0:.1f} ft ({length_m:.1f} m)"
+            else said("{feet:.1f} ft ({length_m:.1f} m)", feet=inches / 12.0, length_m=length_m)
         )
-    return f"{length_m:.2f} m"
+    return said("{length_m:.2f} m", length_m=length_m)
 
 
-def size_text(design: Design, size_mm: float) -> str:
+def size_text(design: Design, size_mm: float) -> Said:
     """Return a dimension in the job's units."""
-    text = f"{size_mm:,.0f} mm"
-    return f"{inch_from_mm(size_mm):.1f} in ({text})" if design.job.job.units == "us" else text
+    if design.job.job.units == "us":
+        return said("{inches:.1f} in ({size_mm:,.0f} mm)", inches=inch_from_mm(size_mm), size_mm=size_mm)
+    return said("{size_mm:,.0f} mm", size_mm=size_mm)
 
 
-def mass_text(design: Design, mass_kg: float) -> str:
+def mass_text(design: Design, mass_kg: float) -> Said:
     """Return a mass in the job's units."""
-    text = f"{mass_kg:,.0f} kg" if abs(mass_kg) >= 10.0 else f"{mass_kg:.1f} kg"
-    return f"{pound_from_kg(mass_kg):,.0f} lb ({text})" if design.job.job.units == "us" else text
+    text = (
+        said("{mass_kg:,.0f} kg", mass_kg=mass_kg)
+        if abs(mass_kg) >= 10.0
+        else said("{mass_kg:.1f} kg", mass_kg=mass_kg)
+    )
+    if design.job.job.units == "us":
+        return said("{pounds:,.0f} lb ({metric})", pounds=pound_from_kg(mass_kg), metric=text)
+    return text
 
 
-def force_text(force_n: float) -> str:
+def force_text(force_n: float) -> Said:
     """Return a force, e.g. "4.4 kN"."""
-    return f"{force_n / 1000.0:.1f} kN"
+    return said("{force_kn:.1f} kN", force_kn=force_n / 1000.0)
 
 
 def named(names: Iterable[str], *, most: int = 4) -> str:
@@ -84,7 +93,9 @@ def named(names: Iterable[str], *, most: int = 4) -> str:
     """
     each = tuple(dict.fromkeys(names))
     listed = ", ".join(each[:most])
-    return f"{listed} and {len(each) - most} more" if len(each) > most else listed
+    if len(each) <= most:
+        return listed
+    return said("{listed} and {count} more", listed=listed, count=len(each) - most)
 
 
 def part_source(part: PartBase) -> Source:

@@ -7,24 +7,26 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.language import LanguageOption
 from ampwright.cli.workshop import WorkshopFolder
 
 __all__ = ["check"]
 
 
-def check(
+def check(  # noqa: PLR0913 - one for each option
     job: Annotated[Path, typer.Argument(help="Job file (TOML).", show_default=False)],
     as_json: Annotated[bool, typer.Option("--json", help="Print the answer as JSON.")] = False,
     report: Annotated[
         Path | None, typer.Option("--report", help="Write the two-page report to this PDF file.")
     ] = None,
+    *,
     with_curves: Annotated[
         bool, typer.Option("--with-curves", help="Append the charts of all fuses and breakers to the report.")
     ] = False,
+    language: LanguageOption = None,
     every: Annotated[
         bool, typer.Option("--all", help="Show passes too, not only what needs attention.")
     ] = False,
-    *,
     workshop: WorkshopFolder = None,
 ) -> None:
     """Check a job: is it fit for the use, is there a fault in wiring or protection.
@@ -43,7 +45,7 @@ def check(
         can_be_report(report)
     answer = checked(job, workshop=workshop)
     if report is not None:
-        written(answer, report, with_curves=with_curves)
+        written(answer, report, with_curves=with_curves, language=language)
     if as_json:
         typer.echo(shown_json(answer))
     else:

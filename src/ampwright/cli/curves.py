@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.language import LanguageOption
+
 __all__ = ["curves"]
 
 
@@ -16,6 +18,7 @@ def curves(
         Path | None, typer.Option("--to", help="Write the charts to this PDF file.", show_default=False)
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print devices and pairs as JSON.")] = False,
+    language: LanguageOption = None,
 ) -> None:
     """Say which of two fuses or breakers in series opens first, and draw each against its cable.
 
@@ -26,7 +29,7 @@ def curves(
     from ampwright import api  # noqa: PLC0415 - heavy
     from ampwright.assessment.assess import assess  # noqa: PLC0415 - heavy
     from ampwright.cli.refuse import refusing  # noqa: PLC0415 - heavy
-    from ampwright.cli.run import can_be_report, today, write_file  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_report, today, words_for, write_file  # noqa: PLC0415 - heavy
     from ampwright.cli.show_curves import curves_json, curves_text  # noqa: PLC0415 - heavy
 
     if to is not None:
@@ -37,5 +40,5 @@ def curves(
         if to is not None:
             from ampwright.documents.curve_sheets import curves_pdf  # noqa: PLC0415 - heavy
 
-            write_file(to, curves_pdf(found))
+            write_file(to, curves_pdf(found, words_for(found, language)))
     typer.echo(curves_json(found) if as_json else curves_text(found, written=to))

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.language import LanguageOption
+
 __all__ = ["measure"]
 
 
@@ -17,6 +19,7 @@ def measure(
         Path | None,
         typer.Option("--pdf", help="Write it as a sheet to fill in to this PDF file.", show_default=False),
     ] = None,
+    language: LanguageOption = None,
 ) -> None:
     """Print what to measure with a clamp meter, what to expect, and where to write it.
 
@@ -34,5 +37,5 @@ def measure(
     with refusing():
         plan = api.measuring(job)
     if pdf is not None:
-        document_written(job, "measuring", pdf)
+        document_written(job, "measuring", pdf, language=language)
     typer.echo(measuring_json(plan) if as_json else measuring_text(plan, written=pdf))

@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from ampwright.cli.language import LanguageOption
 from ampwright.cli.workshop import WorkshopFolder
 
 __all__ = ["publish"]
-
-
-class LanguageName(StrEnum):
-    """Languages of the documents, as typed."""
-
-    EN = "en"
-    DE = "de"
 
 
 def publish(
@@ -29,12 +22,7 @@ def publish(
         list[str] | None,
         typer.Option("--only", help="Make only this document; may be given again.", show_default=False),
     ] = None,
-    language: Annotated[
-        LanguageName | None,
-        typer.Option(
-            "--language", help="Language of the texts; the job's where not given.", show_default=False
-        ),
-    ] = None,
+    language: LanguageOption = None,
     workshop: WorkshopFolder = None,
 ) -> None:
     """Write the build pack: what bench, fitter, electrician and customer need on paper.
@@ -48,12 +36,6 @@ def publish(
     from ampwright.cli.run import code_of, published  # noqa: PLC0415 - heavy
     from ampwright.cli.show_pack import pack_shown  # noqa: PLC0415 - heavy
 
-    pack = published(
-        job,
-        to,
-        only=tuple(only or ()),
-        language=None if language is None else language.value,
-        workshop=workshop,
-    )
+    pack = published(job, to, only=tuple(only or ()), language=language, workshop=workshop)
     pack_shown(pack, to)
     raise typer.Exit(code_of(pack.wiring_verdict, pack.use_verdict))

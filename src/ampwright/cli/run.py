@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from ampwright import api
 from ampwright.assessment.result import UseVerdict, WiringVerdict
+from ampwright.cli.language import LanguageName
 from ampwright.cli.quick_start import skip_unused_algebra
 from ampwright.cli.refuse import refusing
 from ampwright.cli.workshop import workshop_in
@@ -21,10 +22,11 @@ from ampwright.sizing.result import Answer
 from ampwright.toml_positions import toml_tables
 
 if TYPE_CHECKING:
+    from ampwright.assessment.result import Assessment
     from ampwright.atlas.records import Row
     from ampwright.documents.comparison.records import Comparison
     from ampwright.documents.pack.records import Pack
-    from ampwright.documents.words.words import Language
+    from ampwright.documents.words.words import Language, Words
 
 __all__ = [
     "atlas_made",
@@ -39,6 +41,7 @@ __all__ = [
     "published",
     "substituted",
     "today",
+    "words_for",
     "write_file",
     "written",
 ]
@@ -130,7 +133,7 @@ def published(
     folder: Path,
     *,
     only: tuple[str, ...],
-    language: Language | None,
+    language: LanguageName | None,
     workshop: Path | None = None,
 ) -> Pack:
     """Return the documents of a job, written into a folder, or leave with exit code 2."""
@@ -142,7 +145,7 @@ def published(
             job,
             on=today(),
             only=only,
-            language=language,
+            language=_code(language),
             progress=listen,
             workshop=workshop_in(workshop),
         )
@@ -194,17 +197,30 @@ def needs_report(report: Path | None, *, with_curves: bool) -> None:
             raise FileError("--with-curves appends charts to the report: give --report FILE.pdf too")
 
 
-def written(answer: Answer, target: Path, *, with_curves: bool = False) -> None:
+def written(
+    answer: Answer, target: Path, *, with_curves: bool = False, language: LanguageName | None = None
+) -> None:
     """Write the report, or leave with exit code 2 when that cannot be done."""
     with refusing():
-        write_file(target, api.report(answer, with_curves=with_curves))
+        write_file(target, api.report(answer, with_curves=with_curves, language=_code(language)))
 
 
-def document_written(job: Path, name: str, target: Path) -> None:
+def _code(language: LanguageName | None) -> Language | None:
+    return None if language is None else language.value
+
+
+def words_for(found: Assessment, language: LanguageName | None) -> Words:
+    """Return the catalogue of the language asked for, or of the job."""
+    from ampwright.documents.words.words import load_words  # noqa: PLC0415 - heavy
+
+    return load_words(_code(language) or found.design.job.job.language)
+
+
+def document_written(job: Path, name: str, target: Path, *, language: LanguageName | None = None) -> None:
     """Write one document of a job, the same bytes as in its pack, or leave with exit code 2."""
     skip_unused_algebra()
     with refusing(), _progress() as listen:
-        pack = api.publish(job, on=today(), only=(name,), progress=listen)
+        pack = api.publish(job, on=today(), only=(name,), language=_code(language), progress=listen)
         if pack.left_out:
             raise FileError(f"{target} was not written: {pack.left_out[0][1]}")
         write_file(target, pack.files[0].content)

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.language import LanguageOption
+
 __all__ = ["settings"]
 
 
@@ -16,6 +18,7 @@ def settings(
     pdf: Annotated[
         Path | None, typer.Option("--pdf", help="Write the sheet to this PDF file.", show_default=False)
     ] = None,
+    language: LanguageOption = None,
 ) -> None:
     """Print what to set on each device, why, within which window, and what was left.
 
@@ -26,7 +29,7 @@ def settings(
     from ampwright import api  # noqa: PLC0415 - heavy
     from ampwright.assessment.assess import assess  # noqa: PLC0415 - heavy
     from ampwright.cli.refuse import refusing  # noqa: PLC0415 - heavy
-    from ampwright.cli.run import can_be_report  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_report, words_for  # noqa: PLC0415 - heavy
     from ampwright.cli.show_settings import settings_json, settings_shown, settings_written  # noqa: PLC0415
 
     if pdf is not None:
@@ -35,7 +38,7 @@ def settings(
         loaded = api.load(job)
         found = assess(loaded.design, loaded.sun)
         if pdf is not None:
-            settings_written(found, pdf)
+            settings_written(found, pdf, words=words_for(found, language))
     if as_json:
         typer.echo(settings_json(found))
     else:

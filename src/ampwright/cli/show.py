@@ -207,7 +207,7 @@ def _outlook(console: Console, outlook: Outlook, found: Assessment) -> None:
             _indented(console, Text(sentence))
     console.print()
     console.print(Text(f"Energy a day, mean of {day_count_text(days)}", style="bold"))
-    for line in ledger_lines(found):
+    for line in ledger_lines(found, english()):
         if line.kind == "heading":
             _indented(console, Text(line.name))
         else:
@@ -247,7 +247,7 @@ def _changes(console: Console, answer: Answer) -> None:
         if not change.is_cure and cures:
             text.append(" (helps, does not mend it)")
         if change.caution:
-            text.append(f" CAUTION: {short_caution(change.caution)}", style="yellow")
+            text.append(f" CAUTION: {short_caution(change.caution, english())}", style="yellow")
         _indented(console, text)
     console.print()
 
@@ -306,7 +306,7 @@ def _finding(console: Console, finding: Finding) -> None:
     if finding.way_out:
         body.append(f" {finding.way_out}")
     if finding.caution:
-        body.append(f" CAUTION: {short_caution(finding.caution)}", style="yellow")
+        body.append(f" CAUTION: {short_caution(finding.caution, english())}", style="yellow")
     if finding.source is not None and finding.severity != Severity.PASS:
         body.append(f" [{finding.source}]", style="dim")
     _indented(console, body, column_count=14)

@@ -13,6 +13,7 @@ from ampwright.documents.curve_matrix import cell_text, device_selectivity, matr
 from ampwright.documents.curve_records import CurveCircuit
 from ampwright.documents.curve_view import curve_circuits
 from ampwright.documents.quantity_text import UNIT_SPACE
+from ampwright.documents.words.words import english
 
 __all__ = ["curves_json", "curves_text"]
 
@@ -21,10 +22,10 @@ COLUMNS = 80
 
 def curves_text(found: Assessment, *, written: Path | None) -> str:
     """Return the pairs as a table, one line each, with what the words mean."""
-    study = device_selectivity(found)
+    study, words = device_selectivity(found), english()
     lines = [_row("lower device", "upper device", "faults there", "lower alone")] if study.pairs else []
     lines += [
-        _row(_named(pair, "below"), _named(pair, "above"), range_text(pair), cell_text(pair))
+        _row(_named(pair, "below"), _named(pair, "above"), range_text(pair, words), cell_text(pair, words))
         for pair in study.pairs
     ]
     lines += [""] if lines else []

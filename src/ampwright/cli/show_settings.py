@@ -12,6 +12,7 @@ from rich.text import Text
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.settings_plan import settings_plan
 from ampwright.documents.settings_model import DeviceSheet, SheetLine, settings_model
+from ampwright.documents.words.words import Words
 from ampwright.errors import FileError
 
 __all__ = ["settings_json", "settings_shown", "settings_written"]
@@ -32,11 +33,11 @@ def settings_json(found: Assessment) -> str:
     return json.dumps(plan, indent=2, ensure_ascii=False, allow_nan=False, default=str)
 
 
-def settings_written(found: Assessment, target: Path) -> None:
+def settings_written(found: Assessment, target: Path, *, words: Words) -> None:
     """Write the sheet as PDF."""
     from ampwright.documents.settings_pdf import settings_pdf  # noqa: PLC0415 - heavy
 
-    content = settings_pdf(found)
+    content = settings_pdf(found, words)
     try:
         target.write_bytes(content)
     except OSError as error:
@@ -70,7 +71,7 @@ def _device(console: Console, device: DeviceSheet) -> None:
     for line in device.lines:
         _line(console, line)
     if device.read_by:
-        _wrapped(console, Text(f"Read by {device.read_by}."), column_count=2)
+        _wrapped(console, Text(device.read_by), column_count=2)
     if device.note:
         _wrapped(console, Text(device.note), column_count=2)
 

@@ -64,10 +64,14 @@ ENGINE = noted(
 )
 
 REPORT_LIMITS = (
-    "It is a calculation from the figures of the job. It is no certificate and replaces neither inspection nor test.",
-    "The local code and the judgement of licensed people decide; where they differ from this report, they hold.",
-    "A rule listed as not checked has not been judged: its silence means nothing.",
-    "Figures in the catalogue are typical; the label and the data sheet of the part fitted go first.",
+    noted(
+        "It is a calculation from the figures of the job. It is no certificate and replaces neither inspection nor test."
+    ),
+    noted(
+        "The local code and the judgement of licensed people decide; where they differ from this report, they hold."
+    ),
+    noted("A rule listed as not checked has not been judged: its silence means nothing."),
+    noted("Figures in the catalogue are typical; the label and the data sheet of the part fitted go first."),
 )
 
 
@@ -81,9 +85,9 @@ def hazard_kinds(design: Design) -> tuple[Hazard, ...]:
     return tuple(kind for kind, _ in _found(design, english()))
 
 
-def short_caution(caution: str) -> str:
+def short_caution(caution: str, words: Words) -> str:
     """Return the caution beside a finding or change: that on idling is long and is said once for all."""
-    return "Idling: see the cautions." if caution == IDLING else caution
+    return words("Idling: see the cautions.") if caution == IDLING else caution
 
 
 def _found(design: Design, words: Words) -> Iterator[tuple[Hazard, str]]:

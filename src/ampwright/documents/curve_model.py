@@ -24,6 +24,7 @@ from ampwright.documents.curve_records import (
 )
 from ampwright.documents.curve_scale import LEAST_A, LEAST_S, MOST_A, MOST_S, SIZE_MM, Axes, axes_drawing
 from ampwright.documents.curve_words import amperes, description, device_text
+from ampwright.documents.words.words import Words, english, noted
 from ampwright.records import record
 from ampwright.standards.device_bands.band import band_steps_a, device_band
 from ampwright.standards.iec_60949.heating import cable_time_s
@@ -71,13 +72,14 @@ class _Entry:
     """Letter of its sample."""
 
 
-def curve_chart(circuit: CurveCircuit, *, width_mm: float = 88.0) -> CurveChart:
-    """Return the chart of one circuit."""
-    uprights = _uprights(circuit)
+def curve_chart(circuit: CurveCircuit, words: Words | None = None, *, width_mm: float = 88.0) -> CurveChart:
+    """Return the chart of one circuit; in English where no words are given."""
+    words = words or english()
+    uprights = _uprights(circuit, words)
     axes = Axes(left_mm=LEFT_MM, right_mm=width_mm - RIGHT_MM, top_mm=0.0, bottom_mm=PLOT_MM)
     tags, letters, head_mm = _letters(axes, uprights)
     axes = Axes(left_mm=LEFT_MM, right_mm=width_mm - RIGHT_MM, top_mm=head_mm, bottom_mm=head_mm + PLOT_MM)
-    frame, grid, words = axes_drawing(axes)
+    frame, grid, scale_labels = axes_drawing(axes, words)
     boxes: list[CurveBox] = []
     lines: list[CurveLine] = []
     devices: list[tuple[CurveBoxKind, CurveLineKind, CurveDevice]] = [("own", "own", circuit.own)]
@@ -90,17 +92,17 @@ def curve_chart(circuit: CurveCircuit, *, width_mm: float = 88.0) -> CurveChart:
     lines += _cable_line(axes, circuit.cables)
     lines += [_upright_line(axes, upright) for upright in uprights]
     legend_boxes, legend_lines, legend_tags, legend_labels, bottom_mm = _legend(
-        axes, _entries(circuit, uprights)
+        axes, _entries(circuit, uprights, words)
     )
     return CurveChart(
         width_mm=width_mm,
         height_mm=bottom_mm,
-        title=f"Time-current chart of {circuit.own.id}",
-        description=description(circuit),
+        title=words("Time-current chart of {device}", device=circuit.own.id),
+        description=description(circuit, words),
         boxes=(*frame, *boxes, *legend_boxes),
         lines=(*grid, *lines, *legend_lines),
         tags=(*tags, *legend_tags),
-        labels=(*words, *letters, *legend_labels),
+        labels=(*scale_labels, *letters, *legend_labels),
     )
 
 
@@ -113,14 +115,19 @@ def weakest_s(cables: tuple[CurveCable, ...], current_a: float) -> float:
     return min(times, default=math.inf)
 
 
-def _uprights(circuit: CurveCircuit) -> tuple[_Upright, ...]:
+def _uprights(circuit: CurveCircuit, words: Words) -> tuple[_Upright, ...]:
     found: tuple[tuple[str, CurveLineKind, float | None, str], ...] = (
-        ("A", "load", circuit.load_a, "load"),
-        ("B", "fault", circuit.far_fault_a, "smallest fault, far end"),
-        ("C", "fault", circuit.fault_a, "largest fault, at the device"),
+        ("A", "load", circuit.load_a, noted("load {current}")),
+        ("B", "fault", circuit.far_fault_a, noted("smallest fault, far end {current}")),
+        ("C", "fault", circuit.fault_a, noted("largest fault, at the device {current}")),
     )
     return tuple(
-        _Upright(letter=letter, kind=kind, current_a=current_a, text=f"{text} {amperes(current_a)}")
+        _Upright(
+            letter=letter,
+            kind=kind,
+            current_a=current_a,
+            text=words(text, current=amperes(current_a, words)),
+        )
         for letter, kind, current_a, text in found
         if current_a is not None and current_a > 0.0
     )
@@ -247,16 +254,19 @@ def _cable_line(axes: Axes, cables: tuple[CurveCable, ...]) -> list[CurveLine]:
     return [CurveLine(id="cable", kind="cable", points_mm=tuple(points))] if len(points) > 1 else []
 
 
-def _entries(circuit: CurveCircuit, uprights: tuple[_Upright, ...]) -> tuple[_Entry, ...]:
-    entries = [_Entry(box="own", line="own", text=device_text(circuit.own))]
+def _entries(circuit: CurveCircuit, uprights: tuple[_Upright, ...], words: Words) -> tuple[_Entry, ...]:
+    entries = [_Entry(box="own", line="own", text=device_text(circuit.own, words))]
     if circuit.upstream is not None:
-        entries.append(
-            _Entry(box="upstream", line="upstream", text=f"before it {device_text(circuit.upstream)}")
-        )
+        before = words("before it {device}", device=device_text(circuit.upstream, words))
+        entries.append(_Entry(box="upstream", line="upstream", text=before))
     if circuit.cables:
         runs = list(dict.fromkeys(cable.run for cable in circuit.cables))
         names = list(dict.fromkeys(cable.name for cable in circuit.cables))
-        text = f"cable limit, weakest of {', '.join(runs)} ({', '.join(names)})"
+        text = words(
+            "cable limit, weakest of {runs} ({cables})",
+            runs=", ".join(runs),
+            cables=", ".join(words.decimal(name) for name in names),
+        )
         entries.append(_Entry(line="cable", text=text))
     entries += [_Entry(letter=upright.letter, text=upright.text) for upright in uprights]
     return tuple(entries)

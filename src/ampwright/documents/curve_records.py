@@ -187,6 +187,8 @@ class CurveMatrix:
 class CurvePages:
     """Charts and matrix of a design, as pages of their own or as the appendix of a report."""
 
+    labels: dict[str, str]
+    """Fixed words of the pages by name."""
     sheets: tuple[CurveSheet, ...]
     """One for each device that protects a run."""
     matrix: CurveMatrix

@@ -7,6 +7,7 @@ import math
 from ampwright.documents.chart_records import Label, text_mm
 from ampwright.documents.chart_scale import Scale
 from ampwright.documents.curve_records import CurveBox, CurveLine
+from ampwright.documents.words.words import Words
 from ampwright.records import record
 
 __all__ = ["LEAST_A", "LEAST_S", "MOST_A", "MOST_S", "SIZE_MM", "Axes", "axes_drawing"]
@@ -48,7 +49,9 @@ class Axes:
         return scale.mm(math.log10(min(max(time_s, LEAST_S), MOST_S)))
 
 
-def axes_drawing(axes: Axes) -> tuple[tuple[CurveBox, ...], tuple[CurveLine, ...], tuple[Label, ...]]:
+def axes_drawing(
+    axes: Axes, words: Words
+) -> tuple[tuple[CurveBox, ...], tuple[CurveLine, ...], tuple[Label, ...]]:
     """Return the frame, the grid and the words of both axes."""
     frame = CurveBox(
         id="frame",
@@ -58,7 +61,8 @@ def axes_drawing(axes: Axes) -> tuple[tuple[CurveBox, ...], tuple[CurveLine, ...
         width_mm=axes.right_mm - axes.left_mm,
         height_mm=axes.bottom_mm - axes.top_mm,
     )
-    return (frame,), (*_current_grid(axes), *_time_grid(axes)), (*_current_labels(axes), *_time_labels(axes))
+    labels = (*_current_labels(axes), *_time_labels(axes, words))
+    return (frame,), (*_current_grid(axes), *_time_grid(axes)), labels
 
 
 def _current_grid(axes: Axes) -> list[CurveLine]:
@@ -117,11 +121,11 @@ def _current_labels(axes: Axes) -> list[Label]:
     return [*labels, unit] if least_mm < axes.right_mm - text_mm("A", SIZE_MM) else labels
 
 
-def _time_labels(axes: Axes) -> list[Label]:
+def _time_labels(axes: Axes, words: Words) -> list[Label]:
     return [
         Label(
             id=f"time-{time_s:g}",
-            text=text,
+            text=words.decimal(text),
             x_mm=axes.left_mm - 0.8,
             y_mm=axes.y_mm(time_s) + 0.7,
             size_mm=SIZE_MM,

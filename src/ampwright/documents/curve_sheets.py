@@ -18,8 +18,10 @@ from ampwright.documents.curve_svg import curve_svg
 from ampwright.documents.curve_view import curve_circuits
 from ampwright.documents.curve_words import amperes, time_text
 from ampwright.documents.override_view import override_heading, override_lines
+from ampwright.documents.report_facts import revision_line
 from ampwright.documents.report_model import DRAFT
 from ampwright.documents.typst_pdf import as_data, typst_pdf
+from ampwright.documents.words.words import Words, english, noted
 from ampwright.standards.device_bands.band import band_steps_a, device_band
 from ampwright.standards.device_bands.classes import device_limits
 from ampwright.standards.device_bands.discrimination import discrimination
@@ -28,35 +30,53 @@ __all__ = ["curve_pages", "curve_sheets", "curves_pdf", "page_data", "pictures",
 
 JUST_ABOVE = 1.0 + 1e-9
 """A shortest time falls just above its step."""
+LABELS = {
+    "charts": noted("Time-current charts"),
+    "how": noted(
+        "Time upwards, current across. A device opens somewhere within its band; the steps are the points of its table, "
+        "nothing between them is made up. The band holds from the coldest air of the job to the hottest air along the run. "
+        "The cable limit starts from the insulation's own limit; up to 5 s no heat is given off."
+    ),
+    "none": noted("No fuse or breaker stands in a run of this job, so there is nothing to draw."),
+    "first": noted("Which opens first"),
+    "lower": noted("lower device"),
+    "faults": noted("faults where it stands"),
+    "below": noted("below"),
+}
+"""Fixed words of charts and matrix by the names under which the template reads them."""
 
 
-def curve_sheets(assessment: Assessment) -> tuple[CurveSheet, ...]:
-    """Return one chart with its notes for each device that protects a run."""
-    return tuple(sheet_of(circuit) for circuit in curve_circuits(assessment))
+def curve_sheets(assessment: Assessment, words: Words | None = None) -> tuple[CurveSheet, ...]:
+    """Return one chart with its notes for each device that protects a run; in English where no words are given."""
+    return tuple(sheet_of(circuit, words) for circuit in curve_circuits(assessment))
 
 
-def sheet_of(circuit: CurveCircuit) -> CurveSheet:
-    """Return the chart of one circuit with its heading and notes."""
+def sheet_of(circuit: CurveCircuit, words: Words | None = None) -> CurveSheet:
+    """Return the chart of one circuit with its heading and notes; in English where no words are given."""
+    words = words or english()
     return CurveSheet(
-        heading=f"{circuit.own.id} protects {', '.join(circuit.runs)}",
-        chart=curve_chart(circuit),
-        notes=tuple(note for note in _notes(circuit) if note),
+        heading=words("{device} protects {runs}", device=circuit.own.id, runs=", ".join(circuit.runs)),
+        chart=curve_chart(circuit, words),
+        notes=tuple(note for note in _notes(circuit, words) if note),
     )
 
 
-def _notes(circuit: CurveCircuit) -> tuple[str, ...]:
+def _notes(circuit: CurveCircuit, words: Words) -> tuple[str, ...]:
     missing = ", ".join(circuit.unknown_runs)
+    smallest, largest = words("Smallest fault"), words("Largest fault")
     return (
-        _at_fault(circuit, "Smallest fault", {each: each.far_fault_a for each in circuit.cables}),
-        _at_fault(circuit, "Largest fault", {each: each.fault_a for each in circuit.cables}),
-        "" if circuit.far_fault_a is not None else "The smallest fault current is not known.",
-        f"No capacity or short-time limit is known for {missing}; its limit is not drawn." if missing else "",
-        _above(circuit),
-        _source(circuit.own),
+        _at_fault(circuit, smallest, {each: each.far_fault_a for each in circuit.cables}, words),
+        _at_fault(circuit, largest, {each: each.fault_a for each in circuit.cables}, words),
+        "" if circuit.far_fault_a is not None else words("The smallest fault current is not known."),
+        words("No capacity or short-time limit is known for {runs}; its limit is not drawn.", runs=missing)
+        if missing
+        else "",
+        _above(circuit, words),
+        _source(circuit.own, words),
     )
 
 
-def _at_fault(circuit: CurveCircuit, word: str, faults: dict[CurveCable, float | None]) -> str:
+def _at_fault(circuit: CurveCircuit, word: str, faults: dict[CurveCable, float | None], words: Words) -> str:
     """Say when the device opens and how long the cable endures it, for the run that has the least margin."""
     found: list[tuple[float, str]] = []
     for cable, current_a in faults.items():
@@ -64,11 +84,20 @@ def _at_fault(circuit: CurveCircuit, word: str, faults: dict[CurveCable, float |
             continue
         band = device_band(circuit.own.rated, current_a=current_a)
         longest_s = None if band is None else band.opening_max_s
-        opens = "it need not open" if longest_s is None else f"open after at most {time_text(longest_s)}"
-        opens = "no opening time is held" if band is None else opens
+        if band is None:
+            opens = words("no opening time is held")
+        elif longest_s is None:
+            opens = words("it need not open")
+        else:
+            opens = words("open after at most {time}", time=time_text(longest_s, words))
         endures_s = weakest_s((cable,), current_a)
-        text = (
-            f"{word} of {cable.run}, {amperes(current_a)}: {opens}; the cable endures {time_text(endures_s)}."
+        text = words(
+            "{fault} of {run}, {current}: {opens}; the cable endures {time}.",
+            fault=word,
+            run=cable.run,
+            current=amperes(current_a, words),
+            opens=opens,
+            time=time_text(endures_s, words),
         )
         found.append((endures_s / (math.inf if longest_s is None else longest_s), text))
     return min(found, key=_margin)[1] if found else ""
@@ -79,7 +108,7 @@ def _margin(entry: tuple[float, str]) -> float:
     return math.inf if math.isnan(entry[0]) else entry[0]
 
 
-def _above(circuit: CurveCircuit) -> str:
+def _above(circuit: CurveCircuit, words: Words) -> str:
     """Say up to which current the device opens before the one above it can."""
     if circuit.upstream is None:
         return ""
@@ -94,32 +123,51 @@ def _above(circuit: CurveCircuit) -> str:
     )
     name = circuit.upstream.id
     if found.from_a is None:
-        return f"Nothing held says that it opens before {name}."
+        return words("Nothing held says that it opens before {device}.", device=name)
     if found.is_total:
-        return f"It opens before {name} at every current drawn."
+        return words("It opens before {device} at every current drawn.", device=name)
+    from_a = amperes(found.from_a, words)
     if found.up_to_a is None:
-        return f"Nothing held says that it opens before {name}: both may open from {amperes(found.from_a)}."
-    return f"It opens before {name} from {amperes(found.from_a)} up to {amperes(found.up_to_a)}; above, both may."
+        return words(
+            "Nothing held says that it opens before {device}: both may open from {low}.",
+            device=name,
+            low=from_a,
+        )
+    return words(
+        "It opens before {device} from {low} up to {high}; above, both may.",
+        device=name,
+        low=from_a,
+        high=amperes(found.up_to_a, words),
+    )
 
 
-def _source(device: CurveDevice) -> str:
+def _source(device: CurveDevice, words: Words) -> str:
     """Say where the times come from; the standing is the weakest of all of them."""
     if not band_steps_a(device.rated):
-        return f"No opening times are held for {device.kind} of this rating: its band is not drawn."
+        return words(
+            "No opening times are held for {kind} of this rating: its band is not drawn.",
+            kind=words(device.kind),
+        )
     own = device.rated.points
     source = own[0].source if own else device_limits(device.rated.device_class).source
     parts = ", ".join(part for part in (source.document, source.edition) if part)
-    return f"Times: {parts}, {source.standing}."
+    return words("Times: {source}, {standing}.", source=parts, standing=words(source.standing))
 
 
-def curve_pages(assessment: Assessment) -> CurvePages:
-    """Return the charts of a design and the matrix of its devices."""
-    return CurvePages(sheets=curve_sheets(assessment), matrix=matrix_of(device_selectivity(assessment)))
+def curve_pages(assessment: Assessment, words: Words | None = None) -> CurvePages:
+    """Return the charts of a design and the matrix of its devices; in English where no words are given."""
+    words = words or english()
+    return CurvePages(
+        labels={name: words(text) for name, text in LABELS.items()},
+        sheets=curve_sheets(assessment, words),
+        matrix=matrix_of(device_selectivity(assessment), words),
+    )
 
 
 def page_data(pages: CurvePages) -> dict[str, Any]:
     """Return charts and matrix as plain values for a template, the pictures left out."""
     return {
+        "labels": pages.labels,
         "sheets": [
             {
                 "heading": sheet.heading,
@@ -139,19 +187,22 @@ def pictures(pages: CurvePages) -> dict[str, str]:
     return {f"chart-{i}": curve_svg(sheet.chart) for i, sheet in enumerate(pages.sheets)}
 
 
-def curves_pdf(assessment: Assessment) -> bytes:
+def curves_pdf(assessment: Assessment, words: Words | None = None) -> bytes:
     """Return the charts and the matrix of a design as a tagged PDF; the same assessment gives the same bytes."""
+    words = words or english()
     about = assessment.design.job.job
-    pages = curve_pages(assessment)
+    pages = curve_pages(assessment, words)
     page = {
+        "language": words.language,
+        "page_words": words("page {page} of {count}"),
         "paper": assessment.design.region.paper,
-        "overrides_heading": override_heading(assessment.overridden, assessment.on),
-        "overrides": override_lines(assessment.overridden, job_id=about.id),
-        "title": f"{about.title} - time-current charts",
+        "overrides_heading": override_heading(assessment.overridden, assessment.on, words),
+        "overrides": override_lines(assessment.overridden, job_id=about.id, words=words),
+        "title": words("{title} - time-current charts", title=about.title),
         "author": about.author,
-        "draft": "" if assessment.wiring_verdict == "no fault found" else DRAFT,
-        "running": f"{about.id}, revision {about.revision}, {about.date.isoformat()}.",
+        "draft": "" if assessment.wiring_verdict == "no fault found" else words(DRAFT),
+        "running": revision_line(about, words),
         **page_data(pages),
     }
-    data = {"page": as_data(page), **pictures(pages)}
+    data = {"page": as_data(page, language=words.language), **pictures(pages)}
     return typst_pdf("curve_sheets.typ", data, date=about.date.isoformat())

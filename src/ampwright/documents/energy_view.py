@@ -11,11 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.assessment.result import Assessment
-from ampwright.documents.quantity_text import energy_text, percent_text
 from ampwright.documents.report_records import LedgerLine
 from ampwright.documents.use_course import CutOff, FridgeCourse, Stretch, StretchKind, UseCourse
+from ampwright.documents.words.words import Words
 from ampwright.energy.result import EnergyResult
 from ampwright.job.design import Design, DesignPlan
+from ampwright.said import said
 from ampwright.sizing.chance import Chance
 
 __all__ = ["LEAST_WH", "ledger_groups", "ledger_lines", "use_course"]
@@ -27,7 +28,7 @@ MOST_ENTRIES = 10
 LEAST_WH = 0.05
 """Energy a day that is left out because it would print as 0; own choice."""
 DAY_MIN = 1440
-SOURCE_WORD = {"panel": "sun", "alternator": "alternator", "mains": "mains"}
+SOURCE_WORD = {"panel": said("sun"), "alternator": said("alternator"), "mains": said("mains")}
 DRAWN_STATES: tuple[StretchKind, ...] = ("road", "idle", "hooked-up", "stored")
 
 
@@ -103,18 +104,18 @@ def _fridges(design: Design, energy: EnergyResult) -> Iterator[FridgeCourse]:
         )
 
 
-def ledger_lines(assessment: Assessment) -> tuple[LedgerLine, ...]:
+def ledger_lines(assessment: Assessment, words: Words) -> tuple[LedgerLine, ...]:
     """Return the books of the use as a mean of its days, in Wh a day."""
     groups = dict(ledger_groups(assessment, most_count=MOST_ENTRIES))
     in_wh = sum(energy_wh for _, energy_wh in groups["In"])
     out_wh = sum(energy_wh for _, energy_wh in (*groups["Out"], *groups["Lost"]))
     return (
-        *_group("In", groups["In"], in_wh),
-        _sum("all that came in", in_wh),
-        *_group("Out", groups["Out"], out_wh),
-        *_group("Lost", groups["Lost"], out_wh),
-        _sum("all that went out or was lost", out_wh),
-        *_group("Not part of these books", groups["Not part of these books"], 0.0),
+        *_group(words("In"), groups["In"], in_wh, words),
+        _sum(words("all that came in"), words.energy(in_wh)),
+        *_group(words("Out"), groups["Out"], out_wh, words),
+        *_group(words("Lost"), groups["Lost"], out_wh, words),
+        _sum(words("all that went out or was lost"), words.energy(out_wh)),
+        *_group(words("Not part of these books"), groups["Not part of these books"], 0.0, words),
     )
 
 
@@ -132,35 +133,41 @@ def ledger_groups(
     stored = books.stored_change_wh / days
     came_in = _by_source(energy)
     if stored < -LEAST_WH:
-        came_in.append(("out of the battery's store", -stored))
+        came_in.append((said("out of the battery's store"), -stored))
     taken = _largest(
         [(load.name, float(books.load_wh[load.index]) / days) for load in design.loads]
-        + [("own consumption of parts", books.standby_wh / days), ("cell heaters", books.heater_wh / days)],
+        + [
+            (said("own consumption of parts"), books.standby_wh / days),
+            (said("cell heaters"), books.heater_wh / days),
+        ],
         most_count,
     )
     if books.returned_wh > 0.0:
-        taken.append(("given back to the vehicle", books.returned_wh / days))
+        taken.append((said("given back to the vehicle"), books.returned_wh / days))
     if stored > LEAST_WH:
-        taken.append(("into the battery's store", stored))
-    lost = [
-        ("inverters", books.inverter_loss_wh / days),
-        *([("converters", books.converter_loss_wh / days)] if books.converter_loss_wh > 0.0 else []),
-        ("cables", books.cable_loss_wh / days),
-        ("battery resistance", books.battery_loss_wh / days),
-        ("charging efficiency", books.coulombic_loss_wh / days),
-        ("self-discharge", books.self_discharge_wh / days),
+        taken.append((said("into the battery's store"), stored))
+    lost: list[Entry] = [
+        (said("inverters"), books.inverter_loss_wh / days),
+        *([(said("converters"), books.converter_loss_wh / days)] if books.converter_loss_wh > 0.0 else []),
+        (said("cables"), books.cable_loss_wh / days),
+        (said("battery resistance"), books.battery_loss_wh / days),
+        (said("charging efficiency"), books.coulombic_loss_wh / days),
+        (said("self-discharge"), books.self_discharge_wh / days),
     ]
-    beside = [
-        ("lost in chargers before their outputs", books.charger_loss_wh / days),
-        ("loads straight from mains", float(books.mains_load_wh.sum()) / days),
-        ("wanted by loads and not given", float(energy.unserved_wh.sum()) / days),
+    beside: list[Entry] = [
+        (said("lost in chargers before their outputs"), books.charger_loss_wh / days),
+        (said("loads straight from mains"), float(books.mains_load_wh.sum()) / days),
+        (said("wanted by loads and not given"), float(energy.unserved_wh.sum()) / days),
     ]
     return (("In", came_in), ("Out", taken), ("Lost", lost), ("Not part of these books", beside))
 
 
 def _by_source(energy: EnergyResult) -> list[Entry]:
     each = zip(energy.source_labels, energy.source_kinds, energy.source_wh_per_day.tolist(), strict=True)
-    return [(f"{SOURCE_WORD[kind]}, {label}", energy_wh) for label, kind, energy_wh in each]
+    return [
+        (said("{source}, {part}", source=SOURCE_WORD[kind], part=label), energy_wh)
+        for label, kind, energy_wh in each
+    ]
 
 
 def _largest(entries: list[Entry], most_count: int | None) -> list[Entry]:
@@ -169,24 +176,27 @@ def _largest(entries: list[Entry], most_count: int | None) -> list[Entry]:
     if most_count is None or len(ordered) <= most_count:
         return ordered
     rest = ordered[most_count - 1 :]
-    return [*ordered[: most_count - 1], (f"{len(rest)} smaller ones", sum(wh for _, wh in rest))]
+    return [
+        *ordered[: most_count - 1],
+        (said("{count} smaller ones", count=len(rest)), sum(wh for _, wh in rest)),
+    ]
 
 
-def _group(name: str, entries: list[Entry], whole_wh: float) -> tuple[LedgerLine, ...]:
+def _group(name: str, entries: list[Entry], whole_wh: float, words: Words) -> tuple[LedgerLine, ...]:
     shown = [entry for entry in entries if entry[1] >= LEAST_WH]
     if not shown:
         return ()
     lines = (
         LedgerLine(
             kind="entry",
-            name=label,
-            energy=energy_text(energy_wh),
-            share=percent_text(energy_wh / whole_wh) if whole_wh > 0.0 else "",
+            name=words.said(label),
+            energy=words.energy(energy_wh),
+            share=words.percent(energy_wh / whole_wh) if whole_wh > 0.0 else "",
         )
         for label, energy_wh in shown
     )
     return (LedgerLine(kind="heading", name=name, energy="", share=""), *lines)
 
 
-def _sum(name: str, energy_wh: float) -> LedgerLine:
-    return LedgerLine(kind="sum", name=name, energy=energy_text(energy_wh), share="")
+def _sum(name: str, energy: str) -> LedgerLine:
+    return LedgerLine(kind="sum", name=name, energy=energy, share="")

@@ -10,6 +10,8 @@ __all__ = ["BREAK", "drawn_characters", "printable"]
 
 LONGEST_WORD = 18
 """Letters after which a word may be broken; own choice, fits the narrowest column."""
+LONGEST_COMPOUND = 34
+"""The same for words of letters alone in a language of compounds, which the page breaks by syllables."""
 BREAK = "\u200b"
 """Zero-width space: where a word may be broken."""
 JOINERS = "\u200c\u200d"
@@ -24,7 +26,7 @@ def drawn_characters() -> frozenset[str]:
 
 
 @lru_cache(maxsize=8192)
-def printable(text: str) -> str:
+def printable(text: str, *, has_compounds: bool = False) -> str:
     """Return the text with undrawable characters named in brackets and long words breakable.
 
     Examples
@@ -33,7 +35,7 @@ def printable(text: str) -> str:
     'fridge [snowman] ok'
     """
     shown = "".join(_shown(letter) for letter in unicodedata.normalize("NFC", text))
-    return " ".join(_breakable(word) for word in shown.split(" "))
+    return " ".join(_breakable(word, has_compounds=has_compounds) for word in shown.split(" "))
 
 
 def _shown(letter: str) -> str:
@@ -50,8 +52,8 @@ def _shown(letter: str) -> str:
     return f"[{name.lower() if not name.startswith('U+') else name}]"
 
 
-def _breakable(word: str) -> str:
-    if len(word) <= LONGEST_WORD:
+def _breakable(word: str, *, has_compounds: bool) -> str:
+    if len(word) <= LONGEST_WORD or (has_compounds and _is_compound(word)):
         return word
     pieces: list[str] = []
     since = 0
@@ -64,3 +66,8 @@ def _breakable(word: str) -> str:
             pieces.append(BREAK)
             since = 0
     return "".join(pieces)
+
+
+def _is_compound(word: str) -> bool:
+    """Tell whether a page can break a word by its syllables: letters with signs around them."""
+    return len(word) <= LONGEST_COMPOUND and word.strip(".,;:()„“\"'?!").replace("-", "").isalpha()

@@ -6,36 +6,26 @@ of what is unknown are shown with a note, because the verdict is taken over that
 
 from __future__ import annotations
 
-import calendar
 from collections import Counter
 
-from ampwright.assessment.added_mass import mass_line
 from ampwright.assessment.charging import IDLING
 from ampwright.assessment.result import Assessment, RuleCount, RunOut, UseVerdict, WiringVerdict
 from ampwright.documents.cautions import REPORT_LIMITS, hazards, short_caution
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.energy_view import ledger_lines, use_course
-from ampwright.documents.override_view import override_heading, override_lines
-from ampwright.documents.quantity_text import (
-    UNIT_SPACE,
-    UnitSystem,
-    day_count_text,
-    percent_text,
-    quantity_text,
-    three_figures,
-)
+from ampwright.documents.override_view import WEIGHTS, override_heading, override_lines
+from ampwright.documents.quantity_text import UNIT_SPACE, UnitSystem
+from ampwright.documents.report_facts import report_facts, report_labels, running_line
 from ampwright.documents.report_records import (
     ChangeLine,
-    Fact,
     FindingLine,
     Paper,
     ReportModel,
     Sign,
     VerdictBlock,
 )
-from ampwright.documents.words.words import english, noted
+from ampwright.documents.words.words import Words, english, noted
 from ampwright.findings import Finding, Severity
-from ampwright.job.records import About, Job
 from ampwright.sizing.outlook_words import (
     customer_sentence,
     endurance_sentences,
@@ -54,7 +44,7 @@ OPEN_RULES_SHOWN = 3
 FAR_BEYOND_FRAC = -9.995
 """Margin below which a percentage says nothing any more; own choice: ten times the limit."""
 WEIGHT = tuple(Severity)
-AT_WORST = "At the unfavourable end of what is unknown."
+AT_WORST = noted("At the unfavourable end of what is unknown.")
 CHART_MM: dict[Paper, float] = {"a4": 182.0, "us-letter": 187.9}
 USE_SIGN: dict[UseVerdict, Sign] = {
     "suits": "good",
@@ -75,136 +65,97 @@ FINDING_SIGN: dict[Severity, Sign] = {
 }
 
 
-def report_model(answer: Answer) -> ReportModel:
-    """Return what the report prints for an answer."""
+def report_model(answer: Answer, words: Words | None = None) -> ReportModel:
+    """Return what the report prints for an answer; in English where no words are given."""
+    words = words or english()
     design = answer.assessment.design
     about = design.job.job
     paper = design.region.paper
     course = use_course(answer.assessment, answer.chance)
-    findings = _findings_that_matter(answer)
+    findings = _findings_that_matter(answer, words)
     return ReportModel(
         paper=paper,
-        language="en",
+        language=words.language,
+        labels=report_labels(words),
         date=about.date.isoformat(),
-        document_title=f"{about.title} - power system report",
+        document_title=words("{title} - power system report", title=about.title),
         author=about.author,
-        draft="" if answer.wiring_verdict == "no fault found" else DRAFT,
-        overrides_heading=override_heading(answer.overridden, answer.assessment.on),
-        overrides=override_lines(answer.overridden, job_id=about.id),
-        running=_running(answer, about),
+        draft="" if answer.wiring_verdict == "no fault found" else words(DRAFT),
+        overrides_heading=override_heading(answer.overridden, answer.assessment.on, words),
+        overrides=override_lines(answer.overridden, job_id=about.id, words=words),
+        running=running_line(answer, words),
         title=about.title,
-        facts=_facts(answer, design.job),
-        verdicts=_verdicts(answer),
-        run_out_heading=_run_out_heading(answer.assessment.run_out),
-        run_out=_run_out_text(answer.assessment.run_out),
-        outlook=_outlook(answer),
-        chart=soc_chart(course, width_mm=CHART_MM[paper], units=about.units),
-        ledger_heading=f"Energy a day, mean of {day_count_text(course.day_count)}",
-        ledger=ledger_lines(answer.assessment),
-        changes=tuple(_change(change) for change in answer.changes[:CHANGES_SHOWN]),
-        changes_note=_changes_note(answer),
-        questions=tuple(question.message for question in answer.questions),
-        questions_note=_questions_note(answer),
+        facts=report_facts(answer, words),
+        verdicts=_verdicts(answer, words),
+        run_out_heading=_run_out_heading(answer.assessment.run_out, words),
+        run_out=_run_out_text(answer.assessment.run_out, words),
+        outlook=_outlook(answer, words),
+        chart=soc_chart(course, width_mm=CHART_MM[paper], units=about.units, words=words),
+        ledger_heading=words("Energy a day, mean of {days}", days=words.days(course.day_count)),
+        ledger=ledger_lines(answer.assessment, words),
+        changes=tuple(_change(change, words) for change in answer.changes[:CHANGES_SHOWN]),
+        changes_note=_changes_note(answer, words),
+        questions=tuple(words.said(question.message) for question in answer.questions),
+        questions_note=words(_questions_note(answer)),
         findings=findings,
-        findings_note="" if findings else "Nothing failed, nothing is open, no advice.",
-        passes=_passes(answer.assessment),
-        assumptions=answer.assumptions,
-        cautions=_cautions(answer),
-        limits=REPORT_LIMITS,
+        findings_note="" if findings else words("Nothing failed, nothing is open, no advice."),
+        passes=_passes(answer.assessment, words),
+        assumptions=tuple(words.said(text) for text in answer.assumptions),
+        cautions=_cautions(answer, words),
+        limits=tuple(words(limit) for limit in REPORT_LIMITS),
     )
 
 
-def _running(answer: Answer, about: About) -> str:
-    return (
-        f"{about.id}, revision {about.revision}, {about.date.isoformat()}. Job file {answer.job_hash}. "
-        f"Ampwright {answer.program_version}."
-    )
-
-
-def _facts(answer: Answer, job: Job) -> tuple[Fact, ...]:
-    about = job.job
-    place = job.place.name or job.place.site or job.place.weather_file or _coordinates(job)
-    entries = (
-        ("Job", about.id),
-        ("Customer", about.customer or "not said"),
-        ("Responsible", about.author or "not said"),
-        ("Revision", f"{about.revision} of {about.date.isoformat()}"),
-        ("Vehicle", job.vehicle.description),
-        ("Place, month", f"{place}, {calendar.month_name[job.season.month]}"),
-        ("Use", day_count_text(len(answer.assessment.design.days))),
-        ("Region", answer.assessment.design.region.title),
-        ("Mass", mass_line(answer.assessment.design, answer.assessment.mass)),
-        ("Program", f"Ampwright {answer.program_version}"),
-        ("Job file", answer.file),
-        ("File hash", answer.job_hash),
-        ("Unknown", _counted(answer.unknown_count, "amount")),
-    )
-    return tuple(Fact(label=label, text=text) for label, text in entries)
-
-
-def _coordinates(job: Job) -> str:
-    if job.place.latitude_deg is None or job.place.longitude_deg is None:
-        return "place not said"
-    return f"{job.place.latitude_deg:.2f}°, {job.place.longitude_deg:.2f}°"
-
-
-def _counted(count: int, word: str) -> str:
-    if count == 0:
-        return f"no {word}"
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
-
-
-def _verdicts(answer: Answer) -> tuple[VerdictBlock, ...]:
+def _verdicts(answer: Answer, words: Words) -> tuple[VerdictBlock, ...]:
+    is_draft = answer.wiring_verdict != "no fault found"
+    # a screen reader skips the banner in the margin
+    draft = f" {words('This report is a draft: do not energise.')}" if is_draft else ""
     return (
         VerdictBlock(
-            heading="Fit for the use",
+            heading=words("Fit for the use"),
             sign=USE_SIGN[answer.use_verdict],
-            word=answer.use_verdict,
-            sentence=answer.use_sentence,
-            rules=_rules_text("use", answer.assessment.use_rules),
+            word=words(answer.use_verdict),
+            sentence=words.said(answer.use_sentence),
+            rules=_rules_text(words("use"), answer.assessment.use_rules, words),
         ),
         VerdictBlock(
-            heading="Wiring and protection",
+            heading=words("Wiring and protection"),
             sign=WIRING_SIGN[answer.wiring_verdict],
-            word=answer.wiring_verdict,
-            sentence=answer.wiring_sentence,
-            rules=_rules_text("wiring", answer.assessment.wiring_rules) + _draft_text(answer),
+            word=words(answer.wiring_verdict),
+            sentence=words.said(answer.wiring_sentence),
+            rules=_rules_text(words("wiring"), answer.assessment.wiring_rules, words) + draft,
         ),
     )
 
 
-def _draft_text(answer: Answer) -> str:
-    """Return the banner as running text: a screen reader skips what stands in the margin."""
-    return "" if answer.wiring_verdict == "no fault found" else " This report is a draft: do not energise."
-
-
-def _rules_text(name: str, rules: RuleCount) -> str:
-    text = f"{name}: {rules.checked_count} of {rules.total_count} rules checked"
+def _rules_text(name: str, rules: RuleCount, words: Words) -> str:
+    counted = {"name": name, "checked": rules.checked_count, "total": rules.total_count}
     if not rules.open_rules:
-        return f"{text}."
-    shown = ", ".join(_words(rule) for rule in rules.open_rules[:OPEN_RULES_SHOWN])
+        return words("{name}: {checked} of {total} rules checked.", **counted)
+    shown = ", ".join(words.rule(rule) for rule in rules.open_rules[:OPEN_RULES_SHOWN])
     more = len(rules.open_rules) - OPEN_RULES_SHOWN
-    return f"{text}; open: {shown}{f' and {more} more' if more > 0 else ''}."
+    if more > 0:
+        shown = words("{listed} and {count} more", listed=shown, count=more)
+    return words("{name}: {checked} of {total} rules checked; open: {rules}.", **counted, rules=shown)
 
 
-def _words(rule: str) -> str:
-    return rule.replace("-", " ")
+def _run_out_heading(run_out: RunOut, words: Words) -> str:
+    what = words("Runs out first") if run_out.runs_out else words("Comes nearest to running out")
+    text = f"{what}: {run_out.subject}"
+    if run_out.day_count:
+        text += words(", day {day}", day=run_out.day_count)
+    return text + (words(" at {clock}", clock=run_out.clock) if run_out.clock else "")
 
 
-def _run_out_heading(run_out: RunOut) -> str:
-    when = f", day {run_out.day_count}" if run_out.day_count else ""
-    when += f" at {run_out.clock}" if run_out.clock else ""
-    what = "Runs out first" if run_out.runs_out else "Comes nearest to running out"
-    return f"{what}: {run_out.subject}{when}"
+def _run_out_text(run_out: RunOut, words: Words) -> str:
+    size = words.percent(abs(run_out.margin_frac))
+    margin = words("Short by {size}.", size=size)
+    if run_out.margin_frac >= 0.0:
+        margin = words("Margin {size}.", size=size)
+    return f"{words.said(run_out.message)} {margin}"
 
 
-def _run_out_text(run_out: RunOut) -> str:
-    size = percent_text(abs(run_out.margin_frac))
-    margin = f"Short by {size}." if run_out.margin_frac < 0.0 else f"Margin {size}."
-    return f"{run_out.message} {margin}"
-
-
-def _outlook(answer: Answer) -> tuple[str, ...]:
+def _outlook(answer: Answer, words: Words) -> tuple[str, ...]:
     """Return how sure and how long, a sentence a line."""
     said: list[str] = []
     if answer.chance is not None:
@@ -215,37 +166,46 @@ def _outlook(answer: Answer) -> tuple[str, ...]:
     if answer.outlook is not None:
         days = answer.assessment.energy.day_count
         said += [*endurance_sentences(answer.outlook), *source_sentences(answer.outlook, day_count=days)]
-    return tuple(one for one in said if one)
+    return tuple(words.said(one) for one in said if one)
 
 
-def _change(change: Change) -> ChangeLine:
-    cures = f" Mends: {', '.join(_words(rule) for rule in change.cures)}." if change.cures else ""
-    prefix = "" if change.is_cure else "Not enough alone. "
+def _change(change: Change, words: Words) -> ChangeLine:
+    then = words(
+        "Then: {use}; wiring: {wiring}.", use=words(change.use_verdict), wiring=words(change.wiring_verdict)
+    )
+    parts = ["" if change.is_cure else words("Not enough alone."), then]
+    if change.cures:
+        parts.append(words("Mends: {rules}.", rules=", ".join(words.rule(rule) for rule in change.cures)))
     return ChangeLine(
-        description=change.description,
-        cost=f"EUR{UNIT_SPACE}{three_figures(change.cost_eur)}" if change.cost_eur else "no parts",
-        result=f"{prefix}Then: {change.use_verdict}; wiring: {change.wiring_verdict}.{cures}",
-        caution=short_caution(change.caution),
+        description=words.said(change.description),
+        cost=f"EUR{UNIT_SPACE}{words.number(change.cost_eur)}" if change.cost_eur else words("no parts"),
+        result=" ".join(part for part in parts if part),
+        caution=words.said(short_caution(change.caution, words)),
     )
 
 
-def _changes_note(answer: Answer) -> str:
+def _changes_note(answer: Answer, words: Words) -> str:
     if not answer.changes:
-        return "No change is needed or none was found."
+        return words("No change is needed or none was found.")
+    note = words("Each is taken alone; prices are of parts, without labour.")
     left_out = len(answer.changes) - CHANGES_SHOWN
-    more = f" {left_out} more in the full answer." if left_out > 0 else ""
-    return f"Each is taken alone; prices are of parts, without labour.{more}"
+    return f"{note} {words('{count} more in the full answer.', count=left_out)}" if left_out > 0 else note
 
 
 def _questions_note(answer: Answer) -> str:
     if answer.questions:
         is_moved = any(question.turns_at is not None for question in answer.questions)
-        return "Unknown amounts that move the verdicts most." if is_moved else "None alone changes a verdict."
-    return "No amount is unknown." if answer.unknown_count == 0 else "No unknown amount moves a verdict."
+        return (
+            noted("Unknown amounts that move the verdicts most.")
+            if is_moved
+            else noted("None alone changes a verdict.")
+        )
+    if answer.unknown_count == 0:
+        return noted("No amount is unknown.")
+    return noted("No unknown amount moves a verdict.")
 
 
-def _findings_that_matter(answer: Answer) -> tuple[FindingLine, ...]:
-    about = answer.assessment.design.job.job
+def _findings_that_matter(answer: Answer, words: Words) -> tuple[FindingLine, ...]:
     likely = {(f.group, f.rule, f.subject): WEIGHT.index(f.severity) for f in answer.assessment.findings}
     heavier = [
         finding
@@ -261,48 +221,62 @@ def _findings_that_matter(answer: Answer) -> tuple[FindingLine, ...]:
         and (finding.group, finding.rule, finding.subject) not in replaced
     ]
     lines.sort(key=lambda line: -WEIGHT.index(line[0].severity))
-    return tuple(_finding(finding, note, units=about.units, job_id=about.id) for finding, note in lines)
+    return tuple(_finding(finding, note, answer=answer, words=words) for finding, note in lines)
 
 
-def _finding(finding: Finding, note: str, *, units: UnitSystem, job_id: str) -> FindingLine:
+def _finding(finding: Finding, note: str, *, answer: Answer, words: Words) -> FindingLine:
+    about = answer.assessment.design.job.job
+    is_whole_job = finding.subject == about.id
     return FindingLine(
         sign=FINDING_SIGN[finding.severity],
-        severity=finding.severity.value,
-        rule=_words(finding.rule),
-        is_whole_job=finding.subject == job_id,
-        subject="whole job" if finding.subject == job_id else finding.subject,
-        message=finding.message,
-        caution=short_caution(finding.caution),
-        figures=_figures(finding, units),
-        source=str(finding.source) if finding.source else "",
-        way_out=finding.way_out,
-        note=note,
+        severity=words(WEIGHTS[finding.severity]),
+        rule=words.rule(finding.rule),
+        is_whole_job=is_whole_job,
+        subject=words("whole job") if is_whole_job else finding.subject,
+        message=words.said(finding.message),
+        caution=words.said(short_caution(finding.caution, words)),
+        figures=_figures(finding, about.units, words),
+        source=words.source(finding.source) if finding.source else "",
+        way_out=words.said(finding.way_out),
+        note=words(note) if note else "",
     )
 
 
-def _figures(finding: Finding, units: UnitSystem) -> tuple[str, ...]:
+def _figures(finding: Finding, units: UnitSystem, words: Words) -> tuple[str, ...]:
     lines: list[str] = []
     if finding.value is not None:
-        lines.append(f"found {quantity_text(finding.value, finding.unit, units=units)}")
+        lines.append(words("found {value}", value=words.quantity(finding.value, finding.unit, units=units)))
     if finding.limit is not None:
-        bound = "at most" if finding.at_most else "at least"
-        lines.append(f"{bound} {quantity_text(finding.limit, finding.unit, units=units)}")
+        limit = words.quantity(finding.limit, finding.unit, units=units)
+        lines.append(
+            words("at most {limit}", limit=limit)
+            if finding.at_most
+            else words("at least {limit}", limit=limit)
+        )
     if finding.margin_frac is not None:
         is_far = finding.margin_frac < FAR_BEYOND_FRAC
-        lines.append("far beyond it" if is_far else f"margin {percent_text(finding.margin_frac)}")
+        lines.append(
+            words("far beyond it")
+            if is_far
+            else words("margin {margin}", margin=words.percent(finding.margin_frac))
+        )
     return tuple(lines)
 
 
-def _passes(assessment: Assessment) -> str:
+def _passes(assessment: Assessment, words: Words) -> str:
     counts = Counter(f.rule for f in assessment.findings if f.severity is Severity.PASS)
     if not counts:
-        return "No rule passed."
-    each = ", ".join(f"{_words(rule)} {count}" for rule, count in sorted(counts.items()))
-    return f"{_counted(sum(counts.values()), 'check')} passed: {each}."
+        return words("No rule passed.")
+    each = ", ".join(f"{words.rule(rule)} {count}" for rule, count in sorted(counts.items()))
+    total = sum(counts.values())
+    if total == 1:
+        return words("1 check passed: {rules}.", rules=each)
+    return words("{count} checks passed: {rules}.", count=total, rules=each)
 
 
-def _cautions(answer: Answer) -> tuple[str, ...]:
+def _cautions(answer: Answer, words: Words) -> tuple[str, ...]:
     own = [f.caution for f in answer.assessment.findings if f.caution and f.severity is Severity.PASS]
     own += [IDLING for change in answer.changes[:CHANGES_SHOWN] if change.caution == IDLING]
     own += [IDLING for found in answer.assessment.findings if found.caution == IDLING]
-    return tuple(dict.fromkeys((*hazards(answer.assessment.design, english()), *own)))
+    said = [words(IDLING) if text == IDLING else words.said(text) for text in own]
+    return tuple(dict.fromkeys((*hazards(answer.assessment.design, words), *said)))

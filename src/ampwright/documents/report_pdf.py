@@ -9,16 +9,18 @@ from ampwright.documents.curve_sheets import curve_pages, page_data, pictures
 from ampwright.documents.report_model import report_model
 from ampwright.documents.report_records import ReportModel
 from ampwright.documents.typst_pdf import as_data, typst_pdf
+from ampwright.documents.words.words import Words, english
 from ampwright.sizing.result import Answer
 
 __all__ = ["pdf_bytes", "report_pdf"]
 
 
-def report_pdf(answer: Answer, *, with_curves: bool = False) -> bytes:
+def report_pdf(answer: Answer, words: Words | None = None, *, with_curves: bool = False) -> bytes:
     """Return the report of an answer as a tagged PDF, on request with charts and matrix of its fuses and breakers at the end."""
-    model = report_model(answer)
+    words = words or english()
+    model = report_model(answer, words)
     if with_curves:
-        model = dataclasses.replace(model, appendix=curve_pages(answer.assessment))
+        model = dataclasses.replace(model, appendix=curve_pages(answer.assessment, words))
     return pdf_bytes(model)
 
 
@@ -29,4 +31,8 @@ def pdf_bytes(model: ReportModel) -> bytes:
     page["chart_text"] = model.chart.description if model.chart else ""
     picture = chart_svg(model.chart) if model.chart else ""
     charts = pictures(model.appendix) if model.appendix else {}
-    return typst_pdf("report.typ", {"report": as_data(page), "chart": picture, **charts}, date=model.date)
+    return typst_pdf(
+        "report.typ",
+        {"report": as_data(page, language=model.language), "chart": picture, **charts},
+        date=model.date,
+    )

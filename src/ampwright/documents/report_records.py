@@ -105,6 +105,8 @@ class ReportModel:
     """Sheet."""
     language: str
     """Language code of the text."""
+    labels: dict[str, str]
+    """Fixed words of the page by name."""
     date: str
     """Date of the revision, YYYY-MM-DD."""
     document_title: str

@@ -12,6 +12,9 @@ from ampwright.documents.printable import printable
 
 __all__ = ["as_data", "typst_pdf"]
 
+HYPHENATED = ("de",)
+"""Languages whose long words the page breaks by syllables."""
+
 
 def typst_pdf(template: str, inputs: Mapping[str, str], *, date: str) -> bytes:
     """Return a tagged PDF (PDF/UA-1) of a template beside this module, its timestamp the ISO date given."""
@@ -35,16 +38,17 @@ def typst_pdf(template: str, inputs: Mapping[str, str], *, date: str) -> bytes:
     return bytes(compiled)
 
 
-def as_data(value: Any) -> str:
+def as_data(value: Any, *, language: str = "en") -> str:
     """Return a page model's plain values as JSON with every text made printable."""
-    return json.dumps(_printable(value), ensure_ascii=False)
+    has_compounds = language in HYPHENATED
 
+    def shown(value: Any) -> Any:
+        if isinstance(value, str):
+            return printable(value, has_compounds=has_compounds)
+        if isinstance(value, dict):
+            return {key: shown(item) for key, item in value.items()}
+        if isinstance(value, list | tuple):
+            return [shown(item) for item in value]
+        return value
 
-def _printable(value: Any) -> Any:
-    if isinstance(value, str):
-        return printable(value)
-    if isinstance(value, dict):
-        return {key: _printable(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [_printable(item) for item in value]
-    return value
+    return json.dumps(shown(value), ensure_ascii=False)

@@ -14,20 +14,29 @@ from ampwright.job.supply import MAIN
 from ampwright.network.result import NetworkResult
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 
 __all__ = ["MEASURING_CAUTIONS", "MeasuringPlan", "MeasuringStep", "measuring_plan"]
 
 HOT_MINUTES = 30
 """Minutes of idling until alternator and engine space are hot (common practice, no source)."""
 MEASURING_CAUTIONS = (
-    "Exhaust gas kills: measure in the open, nobody asleep beside it, and not over dry grass. Many places forbid idling.",
-    "Belt, pulleys and fan start without warning: keep hands, hair, sleeves and leads away; engine off to move the clamp.",
-    "Alternator and exhaust are hot. Clamp over insulation only; never open a live joint. Insulated tools, no rings.",
-    "On the road a second person reads, or the meter's memory does: never the driver.",
-    "Use a clamp that measures direct current; set it to zero near the conductor, arrow along the current.",
+    said(
+        "Exhaust gas kills: measure in the open, nobody asleep beside it, and not over dry grass. Many places forbid idling."
+    ),
+    said(
+        "Belt, pulleys and fan start without warning: keep hands, hair, sleeves and leads away; engine off to move the clamp."
+    ),
+    said(
+        "Alternator and exhaust are hot. Clamp over insulation only; never open a live joint. Insulated tools, no rings."
+    ),
+    said("On the road a second person reads, or the meter's memory does: never the driver."),
+    said(
+        "Use a clamp that measures direct current; set it to zero near the conductor, arrow along the current."
+    ),
 )
-ALTERNATOR_LEAD = "clamp on the alternator's thick positive lead, all its strands"
-AT_STARTER = "voltmeter straight on the posts of the starter battery, not on the clamps"
+ALTERNATOR_LEAD = said("clamp on the alternator's thick positive lead, all its strands")
+AT_STARTER = said("voltmeter straight on the posts of the starter battery, not on the clamps")
 
 
 @record
@@ -79,7 +88,7 @@ def measuring_plan(
         steps=steps,
         note=""
         if steps
-        else "This job has neither alternator nor starter battery: there is nothing to measure.",
+        else said("This job has neither alternator nor starter battery: there is nothing to measure."),
     )
 
 
@@ -87,22 +96,24 @@ def _has_any(design: Design) -> bool:
     return design.vehicle.has_alternator or design.vehicle.has_starter_battery
 
 
-def line_of_reading(name: str, how: str) -> str:
+def line_of_reading(name: str, how: Said) -> Said:
     """Return the line of TOML that puts a reading in the place of a figure."""
-    return f'{name} = {{ measured = 0.0, how = "{how}, instrument, date" }}'
+    return said('{name} = {{ measured = 0.0, how = "{how}, instrument, date" }}', name=name, how=how)
 
 
 def _parked(design: Design) -> Iterator[MeasuringStep]:
     if design.vehicle.has_starter_battery:
         yield MeasuringStep(
-            title="What the parked vehicle takes",
-            how="Engine off, doors locked, key away, everything asleep: wait an hour. Chargers off.",
-            where="milliampere clamp on the negative lead of the starter battery, every lead that leaves the post",
+            title=said("What the parked vehicle takes"),
+            how=said("Engine off, doors locked, key away, everything asleep: wait an hour. Chargers off."),
+            where=said(
+                "milliampere clamp on the negative lead of the starter battery, every lead that leaves the post"
+            ),
             expected=design.vehicle.starter_standby_a,
             unit="A",
             field="vehicle.starter_battery.standby_a",
-            line=line_of_reading("standby_a", "parked, asleep"),
-            meaning="More: something stays awake, or a charger draws on the starter battery.",
+            line=line_of_reading("standby_a", said("parked, asleep")),
+            meaning=said("More: something stays awake, or a charger draws on the starter battery."),
         )
 
 
@@ -125,35 +136,57 @@ def _own_loads(design: Design) -> Iterator[MeasuringStep]:
         (False, design.vehicle.own_load_day_a),
         (True, design.vehicle.own_load_night_a),
     ):
-        when, name = ("night", "own_load_night_a") if is_night else ("day", "own_load_day_a")
+        name = "own_load_night_a" if is_night else "own_load_day_a"
+        title = (
+            said("What the vehicle itself takes by night")
+            if is_night
+            else said("What the vehicle itself takes by day")
+        )
         yield MeasuringStep(
-            title=f"What the vehicle itself takes by {when}",
-            how="Engine warm, all chargers and relays off (their fuse out while the engine stands), starter battery full: "
-            "drive 20 minutes before. Heater fan and, where the use has it, air conditioning on; "
-            + ("lights and rear-window heater on." if is_night else "lights as by day."),
+            title=title,
+            how=said_together(
+                (
+                    said(
+                        "Engine warm, all chargers and relays off (their fuse out while the engine stands), starter battery "
+                        "full: drive 20 minutes before. Heater fan and, where the use has it, air conditioning on;"
+                    ),
+                    said("lights and rear-window heater on.") if is_night else said("lights as by day."),
+                )
+            ),
             where=ALTERNATOR_LEAD,
             expected=expected,
             unit="A",
             field=f"vehicle.alternator.{name}",
-            line=line_of_reading(name, f"chargers off, by {when}"),
-            meaning="More: less is spare for the chargers; wait until the starter battery takes nothing before believing "
-            "it. Less: more is spare.",
+            line=line_of_reading(
+                name, said("chargers off, by night") if is_night else said("chargers off, by day")
+            ),
+            meaning=said(
+                "More: less is spare for the chargers; wait until the starter battery takes nothing before believing it. "
+                "Less: more is spare."
+            ),
         )
 
 
 def _voltages(design: Design) -> Iterator[MeasuringStep]:
     vehicle = design.vehicle
     for title, how, name, expected in (
-        ("Usual voltage", "Engine at 1500 a minute, chargers off.", "voltage_v", vehicle.alternator_v),
         (
-            "Lowest voltage on the road",
-            "Half an hour of road with every way of driving: steady, uphill, long downhill. Note the lowest.",
+            said("Usual voltage"),
+            said("Engine at 1500 a minute, chargers off."),
+            "voltage_v",
+            vehicle.alternator_v,
+        ),
+        (
+            said("Lowest voltage on the road"),
+            said(
+                "Half an hour of road with every way of driving: steady, uphill, long downhill. Note the lowest."
+            ),
             "lowest_v",
             vehicle.alternator_low_v,
         ),
         (
-            "Highest voltage on the road",
-            "The same drive, also after a cold start. Note the highest.",
+            said("Highest voltage on the road"),
+            said("The same drive, also after a cold start. Note the highest."),
             "highest_v",
             vehicle.alternator_high_v,
         ),
@@ -165,43 +198,54 @@ def _voltages(design: Design) -> Iterator[MeasuringStep]:
             expected=expected,
             unit="V",
             field=f"vehicle.alternator.{name}",
-            line=line_of_reading(name, "at the starter battery"),
-            meaning='Far apart on one drive: the engine computer regulates it; write regulation = "regulated".',
-            also=("state of driving",) if name != "voltage_v" else (),
+            line=line_of_reading(name, said("at the starter battery")),
+            meaning=said(
+                'Far apart on one drive: the engine computer regulates it; write regulation = "regulated".'
+            ),
+            also=(said("state of driving"),) if name != "voltage_v" else (),
         )
 
 
 def _hot(state: AlternatorState) -> MeasuringStep:
     asked_a = state.own_a + state.wanted_a
-    when = "lights on" if state.is_night else "by day"
-    lit = ", lights on" if state.is_night else ""
+    when = said("lights on") if state.is_night else said("by day")
     how = (
-        f"Engine space hot: {HOT_MINUTES} minutes at idle, bonnet shut"
+        said("Engine space hot: {minutes} minutes at idle, bonnet shut", minutes=HOT_MINUTES)
         if state.state == "idle"
-        else f"After {HOT_MINUTES} minutes on the road, at steady speed"
+        else said("After {minutes} minutes on the road, at steady speed", minutes=HOT_MINUTES)
+    )
+    title = said(
+        "What the {alternator} gives hot, {state}", alternator=Said(state.name, {}), state=_state_words(state)
     )
     name = "hot_road_a" if state.state == "road" else "hot_idle_a"
     return MeasuringStep(
-        title=f"What the {state.name} gives hot, {_state_words(state)}{lit}",
-        how=f"{how}, {when}, auxiliary battery below half, chargers at full output.",
+        title=said_together((title, when if state.is_night else ""), between=", "),
+        how=said("{how}, {when}, auxiliary battery below half, chargers at full output.", how=how, when=when),
         where=ALTERNATOR_LEAD,
         expected=min(state.hot_a, asked_a),
         unit="A",
         field=f"vehicle.{state.name.replace(' ', '_')}.{name}",
-        line=line_of_reading(name, f"clamp on the lead, {_state_words(state)}, {when}"),
-        meaning=f"{asked_a:.0f} A are asked of it. If voltage holds and all chargers get their current, the reading is only "
-        "what was asked and it can give more: switch on more until the voltage falls before writing it down. "
-        "Less, and the voltage falls: this is its limit; believe it and not the label.",
-        also=("voltage then, V", "outside air, °C"),
+        line=line_of_reading(
+            name, said_together((said("clamp on the lead"), _state_words(state), when), between=", ")
+        ),
+        meaning=said(
+            "{asked_a:.0f} A are asked of it. If voltage holds and all chargers get their current, the reading is only "
+            "what was asked and it can give more: switch on more until the voltage falls before writing it down. "
+            "Less, and the voltage falls: this is its limit; believe it and not the label.",
+            asked_a=asked_a,
+        ),
+        also=(said("voltage then, V"), said("outside air, °C")),
     )
 
 
-def _state_words(state: AlternatorState) -> str:
-    return "on the road" if state.state == "road" else "at idle"
+def _state_words(state: AlternatorState) -> Said:
+    return said("on the road") if state.state == "road" else said("at idle")
 
 
-def _at(state: AlternatorState) -> str:
-    return AT_STARTER if state.name == MAIN else f"voltmeter straight on the studs of the {state.name}"
+def _at(state: AlternatorState) -> Said:
+    if state.name == MAIN:
+        return AT_STARTER
+    return said("voltmeter straight on the studs of the {alternator}", alternator=Said(state.name, {}))
 
 
 def _feeds(design: Design) -> tuple[tuple[DesignPart, str], ...]:
@@ -222,23 +266,27 @@ def _inputs(
             continue
         path_ohm = float(network.path_ohm[design.node_of(node)])
         yield MeasuringStep(
-            title=f"Current into {placed.id}, {_state_words(state)}",
-            how="As before, at the same moment.",
-            where=f"clamp on the positive lead at {node}",
+            title=said("Current into {part}, {state}", part=placed.id, state=_state_words(state)),
+            how=said("As before, at the same moment."),
+            where=said("clamp on the positive lead at {node}", node=node),
             expected=amps,
             unit="A",
             field="",
             line="",
-            meaning="Less: the battery is full, the charger is hot, or its input voltage is at the lock-out. "
-            "None: no run signal, or the fuse is open.",
+            meaning=said(
+                "Less: the battery is full, the charger is hot, or its input voltage is at the lock-out. None: no run "
+                "signal, or the fuse is open."
+            ),
         )
         yield MeasuringStep(
-            title=f"Voltage lost on the way to {placed.id}, {_state_words(state)}",
-            how="As before: the difference of two readings, positive and negative lead together.",
-            where=f"{_at(state)}; then on the terminals of {node}",
+            title=said(
+                "Voltage lost on the way to {part}, {state}", part=placed.id, state=_state_words(state)
+            ),
+            how=said("As before: the difference of two readings, positive and negative lead together."),
+            where=said("{first}; then on the terminals of {node}", first=_at(state), node=node),
             expected=amps * path_ohm,
             unit="V",
-            also=("at the source, V", "at the device, V"),
+            also=(said("at the source, V"), said("at the device, V")),
             **_joint(design, node, path_ohm),
         )
 
@@ -247,15 +295,20 @@ def _joint(design: Design, node: str, path_ohm: float) -> dict[str, str]:
     """Return field, line and meaning of a reading of the whole way to a node: what is too much sits in joints."""
     index = design.node_of(node)
     run = next((run for run in design.runs if index in {run.start, run.end}), None)
-    text = (
-        f"By the job file the whole way has {1000.0 * path_ohm:.1f} mohm: divide the reading by the current read. More: a "
-        "bad joint, a thin return, a hot fuse holder; feel along it with the engine off."
+    text = said(
+        "By the job file the whole way has {path:.1f} mohm: divide the reading by the current read. More: a bad joint, a "
+        "thin return, a hot fuse holder; feel along it with the engine off.",
+        path=1000.0 * path_ohm,
     )
     if run is None or run.is_inside_module:
         return {"field": "", "line": "", "meaning": text}
     rest_ohm = path_ohm - run.joint_ohm
     return {
         "field": f"run.{run.id}.joint_ohm",
-        "line": line_of_reading("joint_ohm", "voltage lost over current, the rest of the way taken off"),
-        "meaning": f"{text} Write volts over amperes less {rest_ohm:.4f} ohm.",
+        "line": line_of_reading(
+            "joint_ohm", said("voltage lost over current, the rest of the way taken off")
+        ),
+        "meaning": said_together(
+            (text, said("Write volts over amperes less {rest_ohm:.4f} ohm.", rest_ohm=rest_ohm))
+        ),
     }

@@ -6,13 +6,14 @@ from ampwright.assessment.result import Assessment
 from ampwright.assessment.run_out import has_limits
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
+from ampwright.said import Said, said, said_together
 from ampwright.sizing.assumptions import assumptions
 from ampwright.sizing.bench import Bench, Meter
 from ampwright.sizing.chance import Chance, Trial
 from ampwright.sizing.changes import smallest_changes
 from ampwright.sizing.next_size import with_next_sizes
 from ampwright.sizing.outlook import outlook_of
-from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range
+from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range, rules_text
 from ampwright.sizing.real_years import RealYears, in_real_years, real_years_finding
 from ampwright.sizing.result import Answer, Change
 from ampwright.sizing.spells import spell_findings
@@ -110,10 +111,6 @@ def _of(assessment: Assessment, group: Group, severity: Severity) -> list[Findin
     return [f for f in assessment.findings if f.group == group and f.severity == severity]
 
 
-def _rules(findings: list[Finding]) -> str:
-    return ", ".join(dict.fromkeys(finding.rule for finding in findings))
-
-
 def _use_sentence(likely: Assessment, ranged: RangeResult, chance: Chance | None) -> str:
     fails = _of(likely, Group.USE, Severity.FAIL)
     if fails:
@@ -122,18 +119,23 @@ def _use_sentence(likely: Assessment, ranged: RangeResult, chance: Chance | None
     conditions = _of(likely, Group.USE, Severity.CONDITION)
     parts: list[str] = []
     if conditions:
-        parts.append(f"{len(conditions)} condition{'s' if len(conditions) > 1 else ''}: {_rules(conditions)}")
-    parts += [question.message.partition(" Find out:")[0].rstrip(".") for question in turning]
+        parts.append(_conditions_sentence(conditions))
+    parts += [question.turning for question in turning]
     worst_fails = _of(ranged.worst, Group.USE, Severity.FAIL)
     if worst_fails:
-        parts.append(f"with everything unknown at its worse end: {worst_fails[0].message.rstrip('.')}")
+        parts.append(said("With everything unknown at its worse end: {what}", what=worst_fails[0].message))
     if not parts:
-        return _served_sentence(likely) + (f" {chance_sentence(chance)}" if chance is not None else "")
-    text = "; ".join(parts)
-    return f"{text[0].upper()}{text[1:]}."
+        parts = [_served_sentence(likely), "" if chance is None else chance_sentence(chance)]
+    return said_together(parts)
 
 
-def _served_sentence(likely: Assessment) -> str:
+def _conditions_sentence(conditions: list[Finding]) -> Said:
+    if len(conditions) == 1:
+        return said("1 condition: {rules}.", rules=rules_text(conditions))
+    return said("{count} conditions: {rules}.", count=len(conditions), rules=rules_text(conditions))
+
+
+def _served_sentence(likely: Assessment) -> Said:
     energy, loads = likely.energy, likely.design.loads
     gap_h = max(
         (
@@ -144,31 +146,47 @@ def _served_sentence(likely: Assessment) -> str:
         default=0.0,
     )
     if gap_h > 0.0:
-        return (
-            f"Everything else is served, and contents stay in their range although the supply is out for {gap_h:.0f} h "
-            "in all."
+        return said(
+            "Everything else is served, and contents stay in their range although the supply is out for {gap_h:.0f} h "
+            "in all.",
+            gap_h=gap_h,
         )
-    return "Everything asked for is served."
+    return said("Everything asked for is served.")
 
 
-def _wiring_sentence(likely: Assessment, worst: Assessment) -> str:
+def _wiring_sentence(likely: Assessment, worst: Assessment) -> Said:
     fails = _of(likely, Group.WIRING, Severity.FAIL)
+    if len(fails) == 1:
+        return said("1 finding of failure: {rules}.", rules=rules_text(fails))
     if fails:
-        count = f"{len(fails)} finding{'s' if len(fails) > 1 else ''}"
-        return f"{count} of failure: {_rules(fails)}."
+        return said("{count} findings of failure: {rules}.", count=len(fails), rules=rules_text(fails))
     taken_on = [each for each in likely.overridden or worst.overridden if each.group == Group.WIRING]
     if taken_on:
         return _overridden_sentence(taken_on, is_open=bool(likely.wiring_rules.open_rules))
     if likely.wiring_rules.open_rules:
-        return "No fault found in what was checked; the open rules are listed below."
-    return "No fault found."
+        return said("No fault found in what was checked; the open rules are listed below.")
+    return said("No fault found.")
 
 
-def _overridden_sentence(findings: list[Finding], *, is_open: bool) -> str:
+def _overridden_sentence(findings: list[Finding], *, is_open: bool) -> Said:
     """Say on whose word the verdict rests and until when."""
     overrides = [finding.override for finding in findings if finding.override is not None]
-    names = ", ".join(dict.fromkeys(override.by for override in overrides))
-    count = f"{len(findings)} finding{'s are' if len(findings) > 1 else ' is'}"
-    until = min(override.expires for override in overrides)
-    also = " Other rules are open too; they are listed below." if is_open else ""
-    return f"{count} overridden by {names} ({_rules(findings)}), until {until} at the earliest; a fault taken on is still there.{also}"
+    blanks = {
+        "names": ", ".join(dict.fromkeys(override.by for override in overrides)),
+        "rules": rules_text(findings),
+        "until": min(override.expires for override in overrides),
+    }
+    which = (
+        said(
+            "{count} findings are overridden by {names} ({rules}), until {until} at the earliest; a fault taken on is "
+            "still there.",
+            count=len(findings),
+            **blanks,
+        )
+        if len(findings) > 1
+        else said(
+            "1 finding is overridden by {names} ({rules}), until {until} at the earliest; a fault taken on is still there.",
+            **blanks,
+        )
+    )
+    return said_together((which, said("Other rules are open too; they are listed below.") if is_open else ""))

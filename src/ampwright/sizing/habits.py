@@ -15,6 +15,7 @@ from ampwright.job.quantity import likely_value
 from ampwright.job.records import Job
 from ampwright.job.use import DayPlan, Period
 from ampwright.parts.catalogue import Catalogue
+from ampwright.said import Said, said
 from ampwright.sizing.candidate import Candidate, Family
 
 __all__ = ["less_comfort", "more_driving", "more_idling", "shorter_hours"]
@@ -44,25 +45,35 @@ def _longer(job: Job, found: Assessment, state: Literal["road", "idle"]) -> Iter
     vehicle = found.design.vehicle
     frac = vehicle.hot_road_frac if state == "road" else vehicle.hot_idle_frac
     spare_a = frac * vehicle.alternator_a - vehicle.own_load_day_a
-    what = "driving" if state == "road" else "idling"
     family: list[Candidate] = []
     for minutes in MORE_MINUTES:
         changed = _plan_with(plan, state, minutes)
         if changed is None:
             continue
         days = tuple(changed if each.id == name else each for each in job.day)
-        hours = f"{minutes / 60:g} h"
         family.append(
             Candidate(
                 kind="driving" if state == "road" else "idling",
-                description=f"{hours} more {what} on each '{name}' day "
-                f"(hot, by day, the alternator can spare {spare_a:.0f} A {'on the road' if state == 'road' else 'at idle'})",
+                description=_more(state, hours=minutes / 60, day=name, spare_a=spare_a),
                 cost_eur=0.0,
                 job=dataclasses.replace(job, day=days),
                 caution=IDLING if state == "idle" else "",
             )
         )
     yield tuple(family)
+
+
+def _more(state: Literal["road", "idle"], **blanks: object) -> Said:
+    if state == "road":
+        return said(
+            "{hours:g} h more driving on each '{day}' day (hot, by day, the alternator can spare {spare_a:.0f} A on the "
+            "road)",
+            **blanks,
+        )
+    return said(
+        "{hours:g} h more idling on each '{day}' day (hot, by day, the alternator can spare {spare_a:.0f} A at idle)",
+        **blanks,
+    )
 
 
 def _plan_with(plan: DayPlan, state: Literal["road", "idle"], minutes: int) -> DayPlan | None:
@@ -101,7 +112,7 @@ def shorter_hours(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
         yield (
             Candidate(
                 kind="habit",
-                description=f"half the hours of {load.name}",
+                description=said("half the hours of {load}", load=load.name),
                 cost_eur=0.0,
                 job=dataclasses.replace(job, load=loads),
             ),
@@ -129,7 +140,9 @@ def less_comfort(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[
     yield (
         Candidate(
             kind="habit",
-            description="leave all comfort loads off: " + ", ".join(load.name for load in comfort),
+            description=said(
+                "leave all comfort loads off: {loads}", loads=", ".join(load.name for load in comfort)
+            ),
             cost_eur=0.0,
             job=dataclasses.replace(job, load=loads),
         ),

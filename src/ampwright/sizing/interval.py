@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from ampwright.said import Said, said
+
 __all__ = ["count_text", "plain_chance", "plain_ratio", "share_interval"]
 
 CONFIDENCE = 0.95
@@ -58,7 +60,7 @@ def _at_most(count: int, total: int, share: float) -> float:
     return math.fsum(math.exp(value) for value in logs)
 
 
-def count_text(count: int, total: int) -> str:
+def count_text(count: int, total: int) -> Said:
     """Return a count of runs with its interval.
 
     Examples
@@ -67,10 +69,16 @@ def count_text(count: int, total: int) -> str:
     '47 of 50 runs (83-99 %)'
     """
     low, high = share_interval(count, total)
-    return f"{count} of {total} runs ({100 * low:.0f}-{100 * high:.0f} %)"
+    return said(
+        "{count} of {total} runs ({low:.0f}-{high:.0f} %)",
+        count=count,
+        total=total,
+        low=100 * low,
+        high=100 * high,
+    )
 
 
-def plain_chance(failed: int, total: int) -> str:
+def plain_chance(failed: int, total: int) -> Said:
     """Return how often something fails in words for a customer.
 
     Examples
@@ -79,11 +87,13 @@ def plain_chance(failed: int, total: int) -> str:
     ('no failure seen in 50 trips reckoned', 'in about 1 trip in 10', 'in about 1 trip in 2')
     """
     if failed == 0:
-        return f"no failure seen in {total} trips reckoned"
+        return said("no failure seen in {count} trips reckoned", count=total)
     if failed == total:
-        return "in every trip reckoned"
+        return said("in every trip reckoned")
     trips, of_trips = plain_ratio(failed, total)
-    return f"in about {trips} trip{'s' if trips > 1 else ''} in {of_trips}"
+    if trips == 1:
+        return said("in about 1 trip in {count}", count=of_trips)
+    return said("in about {trips} trips in {count}", trips=trips, count=of_trips)
 
 
 def plain_ratio(failed: int, total: int) -> tuple[int, int]:

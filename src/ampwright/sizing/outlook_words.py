@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from ampwright.assessment.battery_life import life_text
+from ampwright.said import Said, said, said_together
 from ampwright.sizing.chance import Chance, LoadChance
 from ampwright.sizing.interval import plain_chance
 from ampwright.sizing.outlook import LoadEnergy, Outlook
@@ -30,7 +31,7 @@ SURPLUS_FACTOR = 1.5
 LEAST_WH = 0.5
 
 
-def days_text(hours: float) -> str:
+def days_text(hours: float) -> Said:
     """Return a time in days, in hours below two days, or what stands for infinite.
 
     Examples
@@ -39,57 +40,84 @@ def days_text(hours: float) -> str:
     ('20 h', '3.2 days', 'more than 60 days')
     """
     if math.isinf(hours):
-        return "more than 60 days"
-    return f"{hours:.0f} h" if hours < 48.0 else f"{hours / 24.0:.1f} days"
+        return said("more than 60 days")
+    return (
+        said("{hours_h:.0f} h", hours_h=hours) if hours < 48.0 else said("{days:.1f} days", days=hours / 24.0)
+    )
 
 
-def endurance_sentences(outlook: Outlook) -> tuple[str, ...]:
+def endurance_sentences(outlook: Outlook) -> tuple[Said, ...]:
     """Return how long a full battery lasts: nothing charging, on dull days, in store."""
-    found = [f"With nothing charging, a full battery carries the essential loads {_for(outlook.autonomy_h)}."]
+    found = [
+        said(
+            "With nothing charging, a full battery carries the essential loads for {time}.",
+            time=days_text(outlook.autonomy_h),
+        )
+    ]
     if outlook.dull_autonomy_h is not None and outlook.dull_day_kwh_m2 is not None:
         found.append(
-            f"With the panels alone and one dull day after another ({outlook.dull_day_kwh_m2:.1f} kWh/m² on the level; "
-            f"1 day in 20 is duller) it lasts {_for(outlook.dull_autonomy_h)}."
+            said(
+                "With the panels alone and one dull day after another ({sun:.1f} kWh/m² on the level; 1 day in 20 is duller) "
+                "it lasts for {time}.",
+                sun=outlook.dull_day_kwh_m2,
+                time=days_text(outlook.dull_autonomy_h),
+            )
         )
     if math.isfinite(outlook.storage_days):
         found.append(
-            f"In store, nothing charging, it lasts {outlook.storage_days:.0f} days from full to cut-off."
+            said(
+                "In store, nothing charging, it lasts {days:.0f} days from full to cut-off.",
+                days=outlook.storage_days,
+            )
         )
     if outlook.life is not None:
         years = life_text(outlook.life.low_years, outlook.life.high_years)
-        found.append(f"The battery should hold 80 % of its label for {years}.")
+        found.append(said("The battery should hold 80 % of its label for {years}.", years=years))
     return tuple(found)
 
 
-def _for(hours: float) -> str:
-    return f"for {days_text(hours)}"
-
-
-def source_sentences(outlook: Outlook, *, day_count: int) -> tuple[str, ...]:
+def source_sentences(outlook: Outlook, *, day_count: int) -> tuple[Said, ...]:
     """Return what the panels could give beside what is taken, and the hours of engine and mains."""
-    found: list[str] = []
+    found: list[Said] = []
     if outlook.panel_possible_wh > 0.0:
         found.append(_panel_sentence(outlook, day_count))
-    hours = [
-        f"the engine drives for {outlook.road_h:.0f} h and idles for {outlook.idle_h:.0f} h, charging in "
-        f"{outlook.engine_charging_h:.0f} h"
+    engine = (
+        said(
+            "The engine drives for {road_h:.0f} h and idles for {idle_h:.0f} h, charging in {charging_h:.0f} h",
+            road_h=outlook.road_h,
+            idle_h=outlook.idle_h,
+            charging_h=outlook.engine_charging_h,
+        )
         if outlook.road_h + outlook.idle_h > 0.0
-        else "the engine does not run",
-        f"mains is there for {outlook.mains_h:.0f} h, charging in {outlook.mains_charging_h:.0f} h"
+        else said("The engine does not run")
+    )
+    mains = (
+        said(
+            "mains is there for {mains_h:.0f} h, charging in {charging_h:.0f} h.",
+            mains_h=outlook.mains_h,
+            charging_h=outlook.mains_charging_h,
+        )
         if outlook.mains_h > 0.0
-        else "there is no mains",
-    ]
-    text = "; ".join(hours)
-    return (*found, f"{text[0].upper()}{text[1:]}.")
+        else said("there is no mains.")
+    )
+    return (*found, said_together((engine, mains), between="; "))
 
 
-def _panel_sentence(outlook: Outlook, day_count: int) -> str:
-    possible = f"The panels could give {outlook.panel_possible_wh / day_count:,.0f} Wh a day"
-    if outlook.panel_surplus_factor is None:
-        return f"{possible}; none of it is taken."
-    if outlook.panel_surplus_factor >= SURPLUS_FACTOR:
-        return f"{possible}, {outlook.panel_surplus_factor:.1f} times what is used of it."
-    return f"{possible}; {100.0 / outlook.panel_surplus_factor:.0f} % of it is used."
+def _panel_sentence(outlook: Outlook, day_count: int) -> Said:
+    possible_wh, factor = outlook.panel_possible_wh / day_count, outlook.panel_surplus_factor
+    if factor is None:
+        return said("The panels could give {wh:,.0f} Wh a day; none of it is taken.", wh=possible_wh)
+    if factor >= SURPLUS_FACTOR:
+        return said(
+            "The panels could give {wh:,.0f} Wh a day, {factor:.1f} times what is used of it.",
+            wh=possible_wh,
+            factor=factor,
+        )
+    return said(
+        "The panels could give {wh:,.0f} Wh a day; {share:.0f} % of it is used.",
+        wh=possible_wh,
+        share=100.0 / factor,
+    )
 
 
 def missing_sentence(outlook: Outlook) -> str:
@@ -110,12 +138,14 @@ def _missing_wh(one: LoadEnergy) -> float:
     return one.missing_wh
 
 
-def customer_sentence(chance: Chance) -> str:
+def customer_sentence(chance: Chance) -> Said:
     """Return how often something essential fails in words for a customer."""
     failed = chance.run_count - chance.held_count
     if failed == 0:
-        return f"For the customer: {plain_chance(0, chance.run_count)}."
-    return f"For the customer: something essential fails {plain_chance(failed, chance.run_count)}."
+        return said("For the customer: {chance}.", chance=plain_chance(0, chance.run_count))
+    return said(
+        "For the customer: something essential fails {chance}.", chance=plain_chance(failed, chance.run_count)
+    )
 
 
 def first_failure_sentence(chance: Chance) -> str:
@@ -125,12 +155,25 @@ def first_failure_sentence(chance: Chance) -> str:
         return ""
     loads = [one for one in chance.loads if one.is_essential and one.failed_count]
     most = max(loads, key=_failed_count)
-    which = f" {most.name} fails in {most.failed_count} of {chance.run_count}."
-    of_runs = f"in the {len(days)} runs that fail" if len(days) > 1 else "in the one run that fails"
+    which = said(
+        "{load} fails in {count} of {total}.", load=most.name, count=most.failed_count, total=chance.run_count
+    )
+    of_runs = (
+        said("in the {count} runs that fail", count=len(days))
+        if len(days) > 1
+        else said("in the one run that fails")
+    )
     if days[0] == days[-1]:
-        return f"First failure {of_runs}: day {days[0]}.{which}"
-    middle = days[(len(days) - 1) // 2]
-    return f"First failure {of_runs}: day {days[0]} to {days[-1]}, half of them by day {middle}.{which}"
+        first = said("First failure {of_runs}: day {day}.", of_runs=of_runs, day=days[0])
+    else:
+        first = said(
+            "First failure {of_runs}: day {day} to {last_day}, half of them by day {middle}.",
+            of_runs=of_runs,
+            day=days[0],
+            last_day=days[-1],
+            middle=days[(len(days) - 1) // 2],
+        )
+    return said_together((first, which))
 
 
 def _failed_count(one: LoadChance) -> int:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ampwright.assessment.result import Assessment, UseVerdict, WiringVerdict
-from ampwright.findings import Group, Severity
+from ampwright.findings import Finding, Group, Severity
 from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 from ampwright.sizing.bench import Bench, Meter
 from ampwright.sizing.result import Question
 
-__all__ = ["USE_RANK", "RangeResult", "badness", "over_range"]
+__all__ = ["USE_RANK", "RangeResult", "badness", "over_range", "rules_text"]
 
 USE_RANK: dict[UseVerdict, int] = {"suits": 0, "suits with conditions": 1, "does not suit": 2}
 WIRING_RANK: dict[WiringVerdict, int] = {"no fault found": 0, "not fully checked": 1, "do not energise": 2}
@@ -119,7 +122,8 @@ def _question(
         wiring_at_high=high.wiring_verdict,
         margin_swing_frac=swing,
         turns_at=turns_at,
-        message=_message(unknown, ends, turns_at),
+        message=said_together((_message(unknown, ends, turns_at), _ask(unknown))),
+        turning=_message(unknown, ends, turns_at),
     )
 
 
@@ -140,40 +144,71 @@ def _turning_value(
     return high if badness(ends[0]) > badness(ends[1]) else low
 
 
-def _amount(value: float, unit: str) -> str:
-    return f"{value:.3g} {unit}".strip()
+def _amount(value: float, unit: str) -> Said:
+    return said("{value:.3g} {unit}", value=value, unit=unit) if unit else said("{value:.3g}", value=value)
 
 
 def _message(
     unknown: UnknownInput,
     ends: tuple[Assessment, Assessment],
     turns_at: float | None,
-) -> str:
+) -> Said:
     low, high = ends
-    between = (
-        f"{unknown.label}, {_amount(unknown.low, unknown.unit)} to {_amount(unknown.high, unknown.unit)}"
+    between = said(
+        "{what}, {low} to {high}",
+        what=unknown.label,
+        low=_amount(unknown.low, unknown.unit),
+        high=_amount(unknown.high, unknown.unit),
     )
-    ask = f" Find out: {unknown.ask.rstrip('.')}" if unknown.ask else ""
-    ask += "" if not ask or ask.endswith("?") else "."
     if turns_at is None:
         swing = abs(low.run_out.margin_frac - high.run_out.margin_frac)
-        return f"{between}: no verdict changes; the margin moves by {100 * swing:.0f} points.{ask}"
-    better_is_high = badness(low) > badness(high)
-    better = high if better_is_high else low
-    worse = low if better_is_high else high
-    side = "or more" if better_is_high else "or less"
-    parts: list[str] = []
-    if better.use_verdict != worse.use_verdict:
-        parts.append(
-            f"{better.use_verdict} at {_amount(turns_at, unknown.unit)} {side}, else {worse.use_verdict}"
+        return said(
+            "{between}: no verdict changes; the margin moves by {points:.0f} points.",
+            between=between,
+            points=100 * swing,
         )
+    better_is_high = badness(low) > badness(high)
+    better, worse = (high, low) if better_is_high else (low, high)
+    turn = _amount(turns_at, unknown.unit)
+    parts: list[Said] = []
+    if better.use_verdict != worse.use_verdict:
+        which = (
+            said("{better} at {turn} or more, else {worse}", **_turn(better, worse, turn))
+            if better_is_high
+            else said("{better} at {turn} or less, else {worse}", **_turn(better, worse, turn))
+        )
+        parts.append(which)
     if better.wiring_verdict != worse.wiring_verdict:
-        failing = ", ".join(
-            dict.fromkeys(
-                finding.rule
-                for finding in worse.findings
-                if finding.group == Group.WIRING and finding.severity == Severity.FAIL
+        failing = [
+            finding
+            for finding in worse.findings
+            if finding.group == Group.WIRING and finding.severity == Severity.FAIL
+        ]
+        parts.append(
+            said(
+                "wiring: {verdict} beyond {turn} ({rules})",
+                verdict=Said(worse.wiring_verdict, {}),
+                turn=turn,
+                rules=rules_text(failing),
             )
         )
-        parts.append(f"wiring: {worse.wiring_verdict} beyond {_amount(turns_at, unknown.unit)} ({failing})")
-    return f"{between}: {'; '.join(parts)}.{ask}"
+    return said("{between}: {what}.", between=between, what=said_together(parts, between="; "))
+
+
+def _turn(better: Assessment, worse: Assessment, turn: Said) -> dict[str, object]:
+    return {"better": Said(better.use_verdict, {}), "worse": Said(worse.use_verdict, {}), "turn": turn}
+
+
+def _ask(unknown: UnknownInput) -> str:
+    """Return how to find out, as the job says it; empty where it says nothing."""
+    if not unknown.ask:
+        return ""
+    ask = unknown.ask.rstrip(".")
+    return said("Find out: {how}", how=ask if ask.endswith("?") else f"{ask}.")
+
+
+def rules_text(findings: Iterable[Finding]) -> Said:
+    """Return the rules of some findings, each once."""
+    return said_together(
+        (Said(rule, {}) for rule in dict.fromkeys(each.rule for each in findings)), between=", "
+    )

@@ -16,6 +16,7 @@ from ampwright.energy.simulate import energy_result
 from ampwright.findings import Finding, Group, Severity
 from ampwright.network.box_air import box_air
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 from ampwright.sizing.interval import share_interval
 from ampwright.sources import own_choice
 
@@ -104,7 +105,7 @@ def real_years_finding(years: RealYears) -> Finding:
         if share >= DOUBTFUL_FRAC
         else Severity.FAIL,
         subject="real years",
-        message=" ".join(_count_sentences(years)),
+        message=said_together(_count_sentences(years)),
         value=100.0 * share,
         limit=100.0,
         unit="%",
@@ -112,7 +113,7 @@ def real_years_finding(years: RealYears) -> Finding:
         source=own_choice("real-years-held"),
         way_out=""
         if years.held_count == count
-        else 'Set weather_from = "real-years" in [doubt]: changes are then looked for in these years.',
+        else said('Set weather_from = "real-years" in [doubt]: changes are then looked for in these years.'),
     )
 
 
@@ -120,27 +121,50 @@ def real_years_sentences(years: RealYears) -> tuple[str, ...]:
     """Return the count of years that hold, which do not, and what was left out of the files."""
     found = list(_count_sentences(years))
     if years.left_out:
-        found.append(f"Left out for gaps, never filled: {_some(years.left_out, '; ')}.")
+        found.append(said("Left out for gaps, never filled: {years}.", years=_some(years.left_out, "; ")))
     return (*found, *(f"{note}." for note in years.notes))
 
 
-def _count_sentences(years: RealYears) -> tuple[str, ...]:
+def _count_sentences(years: RealYears) -> tuple[Said, ...]:
     count, held = len(years.labels), years.held_count
     low, high = share_interval(held, count)
-    text = (
-        f"Real years {years_text(years.labels)}, all else at its likely value: essential loads hold in {held} of "
-        f"{count} ({100 * low:.0f}-{100 * high:.0f} %)"
-    )
-    worst = f"{years.worst_message[:1].lower()}{years.worst_message[1:]}"
+    counted = {
+        "years": years_text(years.labels),
+        "held": held,
+        "count": count,
+        "low": 100 * low,
+        "high": 100 * high,
+    }
+    worst = {"year": years.labels[years.worst], "what": years.worst_message}
     if held == count:
-        return (f"{text}. Nearest to failing is {years.labels[years.worst]}: {worst}",)
+        return (
+            said(
+                "Real years {years}, all else at its likely value: essential loads hold in {held} of {count} "
+                "({low:.0f}-{high:.0f} %).",
+                **counted,
+            ),
+            said("Nearest to failing is {year}: {what}", **worst),
+        )
     failed = tuple(label for label, is_held in zip(years.labels, years.is_held, strict=True) if not is_held)
-    return (f"{text}, not in {_some(failed, ', ')}.", f"Worst is {years.labels[years.worst]}: {worst}")
+    return (
+        said(
+            "Real years {years}, all else at its likely value: essential loads hold in {held} of {count} "
+            "({low:.0f}-{high:.0f} %), not in {failed}.",
+            failed=_some(failed, ", "),
+            **counted,
+        ),
+        said("Worst is {year}: {what}", **worst),
+    )
 
 
 def _some(names: tuple[str, ...], between: str) -> str:
     rest = len(names) - MOST_NAMED
-    return between.join(names[:MOST_NAMED]) + (f"{between}{rest} more" if rest > 0 else "")
+    listed = between.join(names[:MOST_NAMED])
+    return (
+        said("{listed}{between}{count} more", listed=listed, between=between, count=rest)
+        if rest > 0
+        else listed
+    )
 
 
 def years_text(labels: tuple[str, ...]) -> str:

@@ -17,6 +17,7 @@ from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.protection import Breaker, Fuse
+from ampwright.said import said
 from ampwright.sizing.candidate import Candidate, Family
 
 __all__ = ["BY_DEVICE", "BY_LOAD", "BY_RUN", "fitting_devices", "larger_cables", "lower_outputs"]
@@ -72,7 +73,9 @@ def larger_cables(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
         yield tuple(
             Candidate(
                 kind="cable",
-                description=f"{cable.name} instead of {run.cable.name} in run {run.id}",
+                description=said(
+                    "{new} instead of {old} in run {run}", new=cable.name, old=run.cable.name, run=run.id
+                ),
                 cost_eur=cable.price_eur_per_m * run.length_m * conductors,
                 job=_with_run(job, run.id, cable=cable.id, back_cable=""),
             )
@@ -132,7 +135,13 @@ def _device_candidate(job: Job, run: DesignRun, device: DesignDevice, part: Fuse
     )
     return Candidate(
         kind="device",
-        description=f"{part.name} instead of {device.part.name} as {device.id} in run {run.id}",
+        description=said(
+            "{new} instead of {old} as {device} in run {run}",
+            new=part.name,
+            old=device.part.name,
+            device=device.id,
+            run=run.id,
+        ),
         cost_eur=part.price_eur,
         job=_with_run(job, run.id, device=devices),
     )
@@ -164,7 +173,7 @@ def lower_outputs(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
     yield (
         Candidate(
             kind="setting",
-            description="set output limits: " + ", ".join(words),
+            description=said("set output limits: {limits}", limits=", ".join(words)),
             cost_eur=0.0,
             job=changed,
         ),
@@ -187,8 +196,10 @@ def _idle_limits(job: Job, found: Assessment, share: float) -> Iterator[Family]:
         yield (
             Candidate(
                 kind="setting",
-                description="set limits for the idling engine, where the charger has such a setting: "
-                + ", ".join(words),
+                description=said(
+                    "set limits for the idling engine, where the charger has such a setting: {limits}",
+                    limits=", ".join(words),
+                ),
                 cost_eur=0.0,
                 job=changed,
             ),

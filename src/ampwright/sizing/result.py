@@ -36,6 +36,8 @@ class Question:
     """Value at which a verdict changes; None when it does not change over the range."""
     message: str
     """One sentence, e.g. "suits if rating_a is 97 A or more: read its label"."""
+    turning: str
+    """The same without how to find out."""
 
 
 @record

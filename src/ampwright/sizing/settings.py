@@ -14,6 +14,7 @@ from ampwright.job.design import Design
 from ampwright.job.device_settings import as_charger
 from ampwright.job.records import Job
 from ampwright.parts.catalogue import Catalogue
+from ampwright.said import said
 from ampwright.sizing.candidate import Candidate, Family
 
 __all__ = ["battery_type", "moved_cutoff", "same_voltages", "weaker_inlet"]
@@ -41,11 +42,7 @@ def same_voltages(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator
     changed = job
     for placed in chargers:
         changed = with_setting(changed, placed.id, **wanted)
-    yield (
-        _setting(
-            f"set every charger to {wanted['charge_v']:.1f} V, float {wanted['float_v']:.1f} V", changed
-        ),
-    )
+    yield (_setting(said("set every charger to {charge_v:.1f} V, float {float_v:.1f} V", **wanted), changed),)
 
 
 def moved_cutoff(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
@@ -61,8 +58,13 @@ def moved_cutoff(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[
         if old is None
         else dataclasses.replace(old, open_v=advice.open_v, close_v=advice.close_v, as_left=None)
     )
-    said = f"load cut-off at {new.open_v:.1f} V, back at {new.close_v:.1f} V"
-    yield (_setting(said if old is None else f"move the {said}", dataclasses.replace(job, load_cutoff=new)),)
+    limits = {"open_v": new.open_v, "close_v": new.close_v}
+    words = (
+        said("load cut-off at {open_v:.1f} V, back at {close_v:.1f} V", **limits)
+        if old is None
+        else said("move the load cut-off at {open_v:.1f} V, back at {close_v:.1f} V", **limits)
+    )
+    yield (_setting(words, dataclasses.replace(job, load_cutoff=new)),)
 
 
 def battery_type(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
@@ -79,7 +81,10 @@ def battery_type(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[
     for name in sorted(subjects):
         changed = _with_battery_type(changed, found.design, name)
     kind = found.design.battery_part().chemistry
-    yield (_setting(f"battery type {kind}, nothing equalised: {', '.join(sorted(subjects))}", changed),)
+    names = ", ".join(sorted(subjects))
+    yield (
+        _setting(said("battery type {kind}, nothing equalised: {names}", kind=kind, names=names), changed),
+    )
 
 
 def _with_battery_type(job: Job, design: Design, name: str) -> Job:
@@ -111,7 +116,8 @@ def weaker_inlet(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[
             changed = with_setting(changed, placed.id, input_limit_a=limit_a)
             words.append(f"{placed.id} {limit_a:g} A")
     if words:
-        yield (_setting("set mains input limits: " + ", ".join(words), changed),)
+        limits = ", ".join(words)
+        yield (_setting(said("set mains input limits: {limits}", limits=limits), changed),)
 
 
 def _setting(description: str, job: Job) -> Candidate:

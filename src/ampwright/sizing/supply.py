@@ -15,6 +15,7 @@ from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.converter import Converter
 from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Fuse
+from ampwright.said import said
 from ampwright.sizing.candidate import Candidate, CandidateKind, Family, with_part
 
 __all__ = ["larger_battery", "larger_charger", "larger_converter", "more_panels"]
@@ -22,8 +23,7 @@ __all__ = ["larger_battery", "larger_charger", "larger_converter", "more_panels"
 TROUBLE = (Severity.FAIL, Severity.CONDITION)
 MOST_STEPS = 2
 """Sizes tried beyond the present one."""
-INSIDE = " (inside the power module: outside its certificate)"
-LITHIUM = "Larger lithium batteries deliver larger fault currents; the wiring was checked again."
+LITHIUM = said("Larger lithium batteries deliver larger fault currents; the wiring was checked again.")
 
 
 def more_panels(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[Family]:
@@ -38,11 +38,18 @@ def more_panels(job: Job, found: Assessment, catalogue: Catalogue) -> Iterator[F
                 for part in job.part
             )
             area_m2 = panel.length_mm * panel.width_mm * count / 1e6
-            roof = f"; find {area_m2:.1f} m² of free roof" if area_m2 > 0 and not panel.is_portable else ""
+            needs_roof = area_m2 > 0 and not panel.is_portable
             family.append(
                 Candidate(
                     kind="panel",
-                    description=f"{count} more {panel.name} in parallel{roof}",
+                    description=said(
+                        "{count} more {part} in parallel; find {area_m2:.1f} m² of free roof",
+                        count=count,
+                        part=panel.name,
+                        area_m2=area_m2,
+                    )
+                    if needs_roof
+                    else said("{count} more {part} in parallel", count=count, part=panel.name),
                     cost_eur=panel.price_eur * count,
                     job=dataclasses.replace(job, part=parts),
                 )
@@ -80,14 +87,19 @@ def _replacements(
 ) -> Family:
     """Return the first few larger parts in place of the present one."""
     family: list[Candidate] = []
-    inside = INSIDE if placed.is_inside_module else ""
     for part in larger[:MOST_STEPS]:
         changed = with_part(job, placed, part.id)
         if changed is not None:
             family.append(
                 Candidate(
                     kind=kind,
-                    description=f"{part.name} instead of {placed.part.name}{inside}",
+                    description=said(
+                        "{new} instead of {old} (inside the power module: outside its certificate)",
+                        new=part.name,
+                        old=placed.part.name,
+                    )
+                    if placed.is_inside_module
+                    else said("{new} instead of {old}", new=part.name, old=placed.part.name),
                     cost_eur=part.price_eur * placed.strings * placed.in_series,
                     job=changed,
                     caution=caution,
@@ -125,10 +137,12 @@ def _one_more_string(job: Job, placed: DesignPart, battery: Battery, catalogue: 
     return (
         Candidate(
             kind="battery",
-            description=f"one more {battery.name} in parallel, a fuse in each string",
+            description=said("one more {part} in parallel, a fuse in each string", part=battery.name),
             cost_eur=battery.price_eur * placed.in_series + fuse_eur,
             job=dataclasses.replace(job, part=parts),
-            caution="Parallel strings feed a fault in their neighbour; charge both fully before joining them.",
+            caution=said(
+                "Parallel strings feed a fault in their neighbour; charge both fully before joining them."
+            ),
         ),
     )
 

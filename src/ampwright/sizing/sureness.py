@@ -15,6 +15,7 @@ from ampwright.job.doubt import Doubt
 from ampwright.job.records import Job
 from ampwright.job.unknowns import unknown_inputs, with_values
 from ampwright.network.box_air import box_air
+from ampwright.said import Said, said, said_together
 from ampwright.sizing.bench import Bench
 from ampwright.sizing.chance import ALL_GROUPS, Chance, Trial, chance_of, held_count
 from ampwright.sizing.doubts import doubted, drawn
@@ -62,9 +63,7 @@ def chance_finding(chance: Chance) -> Finding:
     """Return what the runs say as a finding of the first verdict."""
     share = chance.held_count / chance.run_count
     failed = chance.run_count - chance.held_count
-    worst = (
-        f" In the worst run: {chance.worst_message[:1].lower()}{chance.worst_message[1:]}" if failed else ""
-    )
+    worst = said("In the worst run: {what}", what=chance.worst_message) if failed else ""
     return Finding(
         rule=RUNS_RULE,
         group=Group.USE,
@@ -74,20 +73,37 @@ def chance_finding(chance: Chance) -> Finding:
         if share >= DOUBTFUL_FRAC
         else Severity.FAIL,
         subject="runs",
-        message=f"All essential loads are served in {count_text(chance.held_count, chance.run_count)} of weather "
-        f"and doubt; something essential fails {plain_chance(failed, chance.run_count)}.{worst}",
+        message=said_together((_served_message(chance), worst)),
         value=100.0 * share,
         limit=100.0 * SURE_FRAC,
         unit="%",
         at_most=False,
         source=own_choice("sure-enough"),
-        way_out="See the smallest changes." if share < SURE_FRAC else "",
+        way_out=said("See the smallest changes.") if share < SURE_FRAC else "",
     )
 
 
-def chance_sentence(chance: Chance) -> str:
+def _served_message(chance: Chance) -> Said:
+    runs, failed = count_text(chance.held_count, chance.run_count), chance.run_count - chance.held_count
+    if not failed:
+        return said(
+            "All essential loads are served in {runs} of weather and doubt; {chance}.",
+            runs=runs,
+            chance=plain_chance(0, chance.run_count),
+        )
+    return said(
+        "All essential loads are served in {runs} of weather and doubt; something essential fails {chance}.",
+        runs=runs,
+        chance=plain_chance(failed, chance.run_count),
+    )
+
+
+def chance_sentence(chance: Chance) -> Said:
     """Return the count of runs that hold in one sentence."""
-    return f"Essential loads hold in {count_text(chance.held_count, chance.run_count)} of weather and doubt."
+    return said(
+        "Essential loads hold in {runs} of weather and doubt.",
+        runs=count_text(chance.held_count, chance.run_count),
+    )
 
 
 def with_finding(found: Assessment, finding: Finding) -> Assessment:

@@ -120,7 +120,7 @@ def test_offer_with_a_change_holds_its_parts_and_hours():
     assert changed.sums.goods - as_it_is.sums.goods == Decimal("145.00")
     # one panel more: 1.5 h at 48
     assert changed.sums.work - as_it_is.sums.work == Decimal("72.00")
-    assert (as_it_is.held, changed.held, changed.cures) == ("41 of 50", "48 of 50", "reserve-kept")
+    assert (as_it_is.held, changed.held, changed.cures) == ("41 of 50", "48 of 50", "reserve kept")
 
 
 def test_at_most_three_offers_and_habits_are_none():

@@ -12,7 +12,7 @@ from ampwright.documents.settings_model import value_text
 from ampwright.documents.sheet.sections import BLANK, TICK, Section, Sections, Table, sections_pdf
 from ampwright.documents.sheet.sheet import LICENSED, sheet_of
 from ampwright.documents.sheet.who import lead_line
-from ampwright.documents.words.words import noted
+from ampwright.documents.words.words import Words, noted
 from ampwright.job.design import DesignPart
 
 __all__ = ["as_built", "as_built_record"]
@@ -144,7 +144,7 @@ def _cables(material: Material) -> Iterator[Section]:
 def _settings(material: Material) -> Iterator[Section]:
     words = material.words
     devices = [device for device in settings_plan(material.found).devices if device.lines]
-    rows = tuple(row for device in devices for row in _setting_rows(device))
+    rows = tuple(row for device in devices for row in _setting_rows(device, words))
     if rows:
         yield Section(
             title=words("Settings as left"),
@@ -167,16 +167,16 @@ def _settings(material: Material) -> Iterator[Section]:
         )
 
 
-def _setting_rows(device: DeviceSettings) -> Iterator[tuple[str, ...]]:
+def _setting_rows(device: DeviceSettings, words: Words) -> Iterator[tuple[str, ...]]:
     signed = ", ".join(
         text for text in (device.by, device.date.isoformat() if device.date else "", device.how) if text
     )
     for line in device.lines:
-        left = BLANK if line.as_left is None else value_text(line.as_left, line)
+        left = BLANK if line.as_left is None else value_text(line.as_left, line, words)
         yield (
             device.id,
-            line.words,
-            value_text(line.value, line),
+            words.said(line.words),
+            value_text(line.value, line, words),
             left,
             signed if line.as_left is not None else BLANK,
         )

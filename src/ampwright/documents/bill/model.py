@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ampwright.documents.bill.lines import has_negative_bar
-from ampwright.documents.bill.offers import free_changes
+from ampwright.documents.bill.offers import caution_of, free_changes
 from ampwright.documents.bill.records import Bill, BillLine, Offer, Sums
 from ampwright.documents.pack.records import Material
 from ampwright.documents.quantity_text import NARROW_SPACE, UNIT_SPACE
@@ -82,7 +82,12 @@ def bill_page(material: Material, bill: Bill, offers: tuple[Offer, ...]) -> Bill
         offer_heads=("", *(offer.title for offer in offers)),
         offer_rows=tuple(offer_rows(material, bill, offers)),
         free=tuple(
-            " ".join((words("Without parts: {change}.", change=change.description), change.caution)).strip()
+            " ".join(
+                (
+                    words("Without parts: {change}.", change=words.said(change.description)),
+                    caution_of(change, words),
+                )
+            ).strip()
             for change in free_changes(material)
         ),
         line_heads=line_heads(words),

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ampwright.assessment.charging import IDLING
 from ampwright.documents.bill.lines import bill_of
 from ampwright.documents.bill.records import Bill, Offer
 from ampwright.documents.pack.records import Material
+from ampwright.documents.words.words import Words
 from ampwright.job.resolve import resolve
 from ampwright.sizing.result import Change
 
-__all__ = ["free_changes", "offers"]
+__all__ = ["caution_of", "free_changes", "offers"]
 
 MOST_CHANGES = 2
 
@@ -32,14 +34,19 @@ def offers(material: Material, bill: Bill) -> Iterator[Offer]:
     for change in bought[:MOST_CHANGES]:
         changed = resolve(change.job, material.catalogue, definition=design.module)
         yield Offer(
-            title=change.description,
+            title=words.said(change.description),
             sums=bill_of(changed, words).sums,
             use=words(change.use_verdict),
             wiring=words(change.wiring_verdict),
             held=words("not tried") if change.held_count is None else _held(material, change.held_count),
-            cures=", ".join(change.cures),
-            caution=change.caution,
+            cures=", ".join(words.rule(rule) for rule in change.cures),
+            caution=caution_of(change, words),
         )
+
+
+def caution_of(change: Change, words: Words) -> str:
+    """Return the hazard that comes with a change; empty = none."""
+    return words(IDLING) if change.caution == IDLING else words.said(change.caution)
 
 
 def free_changes(material: Material) -> tuple[Change, ...]:

@@ -11,8 +11,9 @@ from itertools import groupby
 
 from ampwright.assessment.rules import RULES
 from ampwright.documents.evidence.evidence_records import Evidence, Heading, Line, RuleBlock
+from ampwright.documents.override_view import override_sentence
 from ampwright.documents.pack.records import Material, PackFile
-from ampwright.documents.quantity_text import UNIT_SPACE, percent_text
+from ampwright.documents.quantity_text import UNIT_SPACE
 from ampwright.documents.sheet.sheet import LICENSED, sheet_of, sheet_pdf
 from ampwright.documents.words.words import Words, noted
 from ampwright.findings import Finding, Group, Severity
@@ -67,14 +68,14 @@ def evidence_report(material: Material) -> Evidence:
             words("found, with its inputs"),
             words("value"),
             words("limit"),
-            words("margin"),
+            words("margin left"),
             words("source"),
         ),
         groups=tuple((title, blocks) for title, blocks in groups if blocks),
         after=(
             Heading(
                 title=words("Rules that found nothing to judge in this job"),
-                items=(", ".join(without) or words("none"),),
+                items=(", ".join(words.rule(name) for name in without) or words("none"),),
             ),
             Heading(
                 title=words("Sources"),
@@ -103,11 +104,19 @@ def _facts(material: Material) -> tuple[tuple[str, str], ...]:
         (words("program"), f"Ampwright {answer.program_version}"),
         (
             words("use"),
-            words("{verdict}. {sentence}", verdict=answer.use_verdict, sentence=answer.use_sentence),
+            words(
+                "{verdict}. {sentence}",
+                verdict=words(answer.use_verdict),
+                sentence=words.said(answer.use_sentence),
+            ),
         ),
         (
             words("wiring and protection"),
-            words("{verdict}. {sentence}", verdict=answer.wiring_verdict, sentence=answer.wiring_sentence),
+            words(
+                "{verdict}. {sentence}",
+                verdict=words(answer.wiring_verdict),
+                sentence=words.said(answer.wiring_sentence),
+            ),
         ),
         (
             words("rules"),
@@ -129,19 +138,23 @@ def _facts(material: Material) -> tuple[tuple[str, str], ...]:
 def _before(material: Material) -> Iterator[Heading]:
     words, answer, found = material.words, material.answer, material.found
     still_open = [each for each in found.findings if _is_open(each)]
-    texts = tuple(f"{rule}: {', '.join(subjects)}" for rule, subjects in _by_rule(still_open).items())
+    texts = tuple(
+        f"{words.rule(rule)}: {', '.join(subjects)}" for rule, subjects in _by_rule(still_open).items()
+    )
     yield Heading(title=words("Not checked"), items=texts or (words("everything that applies was checked"),))
     if answer.overridden:
         yield Heading(
             title=words("Overrides"),
             items=tuple(
-                f"{each.rule}, {each.subject}: {each.override.sentence}"
+                f"{words.rule(each.rule)}, {each.subject}: {override_sentence(each.override, words)}"
                 for each in answer.overridden
                 if each.override is not None
             ),
         )
     if answer.assumptions:
-        yield Heading(title=words("Assumptions"), items=answer.assumptions)
+        yield Heading(
+            title=words("Assumptions"), items=tuple(words.said(text) for text in answer.assumptions)
+        )
 
 
 def _by_rule(findings: Iterable[Finding]) -> dict[str, list[str]]:
@@ -168,8 +181,9 @@ def _blocks(material: Material, findings: list[Finding], sources: _Sources) -> I
         told = passes if len(passes) <= FEW_COUNT else passes[:1]
         gathered = passes[len(told) :]
         yield RuleBlock(
-            name=rule.replace("-", " "),
-            asks=asks.get(rule, ""),
+            name=words.rule(rule),
+            id="" if words.language == "en" else rule,
+            asks=words(asks.get(rule, "")),
             counts=_counts(words, every),
             lines=tuple(_line(words, each, sources) for each in (*troubles, *told)),
             gathered=_gathered(words, gathered, sources),
@@ -189,10 +203,10 @@ def _counts(words: Words, findings: tuple[Finding, ...]) -> str:
 def _line(words: Words, finding: Finding, sources: _Sources) -> Line:
     override = finding.override
     parts = (
-        finding.message,
-        finding.way_out,
-        finding.caution,
-        override.sentence if override is not None else "",
+        words.said(finding.message),
+        words.said(finding.way_out),
+        words.said(finding.caution),
+        override_sentence(override, words) if override is not None else "",
         words("Without the override: {was}.", was=words(WEIGHTS[override.was]))
         if override is not None
         else "",
@@ -221,7 +235,7 @@ def _limit(words: Words, finding: Finding) -> str:
 
 def _margin(words: Words, finding: Finding) -> str:
     margin = finding.margin_frac
-    return "" if margin is None else words.decimal(percent_text(margin))
+    return "" if margin is None else words.percent(margin)
 
 
 def _gathered(words: Words, findings: list[Finding], sources: _Sources) -> str:

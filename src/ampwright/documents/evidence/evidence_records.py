@@ -34,7 +34,9 @@ class RuleBlock:
     """One rule with everything it found."""
 
     name: str
-    """Name of the rule."""
+    """Name of the rule in words."""
+    id: str
+    """Its name in the documentation; empty where the words are the name."""
     asks: str
     """Its question."""
     counts: str

@@ -94,7 +94,7 @@ def closed_section(material: Material) -> Section:
         notes.append(
             words(
                 "Anything at mains voltage: inlet, mains charger's input, inverter's output, sockets. {licensed}",
-                licensed=design.region.licensed_words,
+                licensed=words(design.region.licensed_words),
             )
         )
     notes.append(

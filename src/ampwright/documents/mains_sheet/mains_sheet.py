@@ -51,7 +51,7 @@ def no_mains(material: Material) -> str:
 
 def electrician_sheet(material: Material) -> Sections:
     """Return what the sheet prints."""
-    words, found = material.words, electrician_list(material.found)
+    words, found = material.words, electrician_list(material.found, material.words)
     facts = found.facts if found is not None else ()
     points = found.points if found is not None else ()
     mains = material.design.job.mains
@@ -60,7 +60,7 @@ def electrician_sheet(material: Material) -> Sections:
         sections=(
             Section(
                 title=words("Who"),
-                text=(material.design.region.licensed_words, words(LICENSED)),
+                text=(words(material.design.region.licensed_words), words(LICENSED)),
                 cautions=(words(ONLY),),
             ),
             Section(

@@ -1,6 +1,6 @@
 """What to measure on the vehicle, as a sheet to fill in by hand beside the running engine.
 
-The procedure is that of `fieldwork.measuring`; it stays in English, like what the rules say.
+The procedure is that of `fieldwork.measuring`.
 """
 
 from __future__ import annotations
@@ -99,7 +99,7 @@ def measuring_sheet(material: Material) -> MeasuringSheet:
         vehicle=material.design.job.vehicle.description,
         labels=tuple(words(label) for label in LABELS),
         heads=tuple(words(head) for head in HEADS),
-        cautions=plan.cautions,
+        cautions=tuple(words.said(each) for each in plan.cautions),
         before=tuple(words(each) for each in BEFORE),
         readings=tuple(_reading(words, step) for step in plan.steps),
         differs=words("If it differs:"),
@@ -111,15 +111,15 @@ def measuring_sheet(material: Material) -> MeasuringSheet:
 def _reading(words: Words, step: MeasuringStep) -> Reading:
     is_told = step.expected is not None and math.isfinite(step.expected)
     return Reading(
-        title=step.title,
-        how=step.how,
-        where=step.where,
+        title=words.said(step.title),
+        how=words.said(step.how),
+        where=words.said(step.where),
         expected=words.quantity(step.expected, step.unit) if is_told and step.expected is not None else "",
         unit=step.unit,
-        also=step.also,
-        meaning=step.meaning,
+        also=tuple(words.said(each) for each in step.also),
+        meaning=words.said(step.meaning),
         field=step.field,
-        line=step.line,
+        line=words.said(step.line),
     )
 
 

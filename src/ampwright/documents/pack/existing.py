@@ -14,14 +14,14 @@ __all__ = ["curves", "report", "settings"]
 
 def report(material: Material) -> Iterator[PackFile]:
     """Make the report."""
-    yield PackFile(name="report.pdf", content=report_pdf(material.answer))
+    yield PackFile(name="report.pdf", content=report_pdf(material.answer, material.words))
 
 
 def curves(material: Material) -> Iterator[PackFile]:
     """Make the time-current charts."""
-    yield PackFile(name="curves.pdf", content=curves_pdf(material.found))
+    yield PackFile(name="curves.pdf", content=curves_pdf(material.found, material.words))
 
 
 def settings(material: Material) -> Iterator[PackFile]:
     """Make the settings sheet."""
-    yield PackFile(name="settings.pdf", content=settings_pdf(material.found))
+    yield PackFile(name="settings.pdf", content=settings_pdf(material.found, material.words))

@@ -7,6 +7,7 @@ from typing import Any
 
 from ampwright.documents.override_view import override_heading, override_lines
 from ampwright.documents.pack.records import Material
+from ampwright.documents.report_facts import running_line
 from ampwright.documents.report_model import DRAFT
 from ampwright.documents.report_records import Paper
 from ampwright.documents.typst_pdf import as_data, typst_pdf
@@ -65,16 +66,9 @@ def sheet_of(material: Material, title: str) -> Sheet:
         author=about.author,
         draft=words(DRAFT) if is_draft else "",
         draft_sentence=words("This sheet is a draft: do not energise.") if is_draft else "",
-        overrides_heading=override_heading(answer.overridden, answer.assessment.on),
-        overrides=override_lines(answer.overridden, job_id=about.id),
-        running=words(
-            "{job}, revision {revision}, {date}. Job file {hash}. Ampwright {version}.",
-            job=about.id,
-            revision=about.revision,
-            date=about.date.isoformat(),
-            hash=answer.job_hash,
-            version=answer.program_version,
-        ),
+        overrides_heading=override_heading(answer.overridden, answer.assessment.on, words),
+        overrides=override_lines(answer.overridden, job_id=about.id, words=words),
+        running=running_line(answer, words),
         page_words=words("page {page} of {count}"),
         title=about.title,
         kind=words(title),
@@ -91,8 +85,8 @@ def sheet_pdf(template: str, sheet: Sheet, body: Any, **pictures: str) -> bytes:
     pictures : SVG texts by the name under which the template reads them
     """
     data = {
-        "sheet": as_data(dataclasses.asdict(sheet)),
-        "body": as_data(dataclasses.asdict(body)),
+        "sheet": as_data(dataclasses.asdict(sheet), language=sheet.language),
+        "body": as_data(dataclasses.asdict(body), language=sheet.language),
         **pictures,
     }
     return typst_pdf(template, data, date=sheet.date)

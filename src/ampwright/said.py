@@ -1,0 +1,59 @@
+"""A text that remembers the sentence it was made from, so that a document can say it in another language.
+
+The rooms below the documents write English and know no other language; what they hand up is an ordinary text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Self
+
+__all__ = ["Said", "said", "said_together"]
+
+
+class Said(str):
+    """A text with its sentence and what was filled in; equal to the plain text in everything else."""
+
+    __slots__ = ("filled", "sentence")
+
+    filled: Mapping[str, object]
+    sentence: str
+
+    def __new__(cls, sentence: str, filled: Mapping[str, object]) -> Self:
+        """Fill the blanks of a sentence."""
+        made = super().__new__(cls, sentence.format(**filled))
+        made.sentence, made.filled = sentence, filled
+        return made
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Be made anew from sentence and filling where it is copied to another process."""
+        return Said, (self.sentence, dict(self.filled))
+
+    def __deepcopy__(self, memo: object) -> Said:
+        """Return itself: it does not change."""
+        return self
+
+
+def said(sentence: str, **filled: object) -> Said:
+    """Return a sentence with its blanks filled; numbers are given as numbers, so that each language prints them its way.
+
+    Examples
+    --------
+    >>> text = said("{load} is off for {hours_h:.1f} h", load="lamp", hours_h=2.5)
+    >>> text, text.sentence
+    ('lamp is off for 2.5 h', '{load} is off for {hours_h:.1f} h')
+    """
+    return Said(sentence, filled)
+
+
+def said_together(texts: Iterable[str], *, between: str = " ") -> Said:
+    """Return several texts as one, each still sayable in another language.
+
+    Examples
+    --------
+    >>> said_together(["a", "b"], between="; ")
+    'a; b'
+    """
+    each = [text for text in texts if text]
+    blanks = between.join(f"{{part_{number}}}" for number in range(len(each)))
+    return Said(blanks, {f"part_{number}": text for number, text in enumerate(each)})
