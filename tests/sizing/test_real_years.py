@@ -52,7 +52,7 @@ def test_the_year_without_sun_is_the_one_that_fails(answered):
     assert said[0] == (
         "Real years 2006-2009, all else at its likely value: essential loads hold in 3 of 4 (19-99 %), not in 2008."
     )
-    assert said[1].startswith("Worst is 2008: the contents of ")
+    assert said[1].startswith("Worst is 2008: The contents of ")
 
 
 def test_it_is_a_condition_of_the_first_verdict_and_stands_in_the_answer(answered):

@@ -137,14 +137,12 @@ def _count_sentences(years: RealYears) -> tuple[Said, ...]:
     }
     worst = {"year": years.labels[years.worst], "what": years.worst_message}
     if held == count:
-        return (
-            said(
-                "Real years {years}, all else at its likely value: essential loads hold in {held} of {count} "
-                "({low:.0f}-{high:.0f} %).",
-                **counted,
-            ),
-            said("Nearest to failing is {year}: {what}", **worst),
+        text = said(
+            "Real years {years}, all else at its likely value: essential loads hold in {held} of {count} "
+            "({low:.0f}-{high:.0f} %).",
+            **counted,
         )
+        return (said_together((text, said("Nearest to failing is {year}: {what}", **worst))),)
     failed = tuple(label for label, is_held in zip(years.labels, years.is_held, strict=True) if not is_held)
     return (
         said(
