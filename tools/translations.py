@@ -56,7 +56,19 @@ def texts() -> tuple[str, ...]:
     found.update(each.name for each in usual_appliances().values())
     found.update(calendar.month_name[1:])
     found.update((*get_args(UseVerdict), *get_args(WiringVerdict)))
-    found.update((SECOND, RUNS_RULE, YEARS_RULE, *STANDINGS, COMMON_PRACTICE.document, "years", "days"))
+    found.update(
+        (
+            SECOND,
+            RUNS_RULE,
+            YEARS_RULE,
+            "cold-spell",
+            "hot-spell",
+            *STANDINGS,
+            COMMON_PRACTICE.document,
+            "years",
+            "days",
+        )
+    )
     found.update(region_rules(name).title for name in REGIONS)
     found.update(text for rule in RULES for text in (rule.name, rule.asks))
     found.update(getattr(region_rules(name), field) for name in REGIONS for field in REGION_WORDS)
