@@ -27,7 +27,7 @@ from ampwright.web.fields import YES_NO, english_fields
 WEB = Path(__file__).parents[1] / "src" / "ampwright" / "web"
 FOLDER = WEB / "words"
 LANGUAGES = ("de",)
-AREAS = ("pages",)
+AREAS = ("pages", "fields")
 KEYWORDS = {
     **DEFAULT_KEYWORDS,
     "gettext_lazy": None,
