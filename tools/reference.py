@@ -40,6 +40,7 @@ from ampwright.job.plate import OnPlate, Plate
 from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.quote import Quote, QuotePrice
 from ampwright.job.records import About, Job
+from ampwright.job.string_links import StringLinks
 from ampwright.job.sunlight import PanelPlace, ShadeTime
 from ampwright.job.use import DayPlan, Period, Use
 from ampwright.job.vehicle import Alternator, SecondAlternator, StarterBattery, Vehicle, Zone
@@ -68,7 +69,7 @@ RECORDS = (
     ComfortStage, CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,
-    Plate, OnPlate, PanelPlace, ShadeTime,
+    Plate, OnPlate, PanelPlace, ShadeTime, StringLinks,
     Cabling, Quote, QuotePrice,
 )  # fmt: skip
 UNBOUNDED = 1e9

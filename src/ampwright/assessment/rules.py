@@ -82,6 +82,7 @@ from ampwright.assessment.service import (
 )
 from ampwright.assessment.setting_range import SETTING_RANGE
 from ampwright.assessment.stop_wire import STOP_WIRE
+from ampwright.assessment.string_share import STRING_SHARE
 from ampwright.assessment.surges import ENGINE_START, LOAD_DUMP
 from ampwright.assessment.tap import BATTERY_TAP
 from ampwright.assessment.terminals import TERMINAL_TEMPERATURE, TERMINALS_FIT
@@ -190,6 +191,7 @@ RULES: tuple[Rule, ...] = (
     LOAD_DUMP,
     EARTH_AND_POLARITY,
     STRING_PROTECTION,
+    STRING_SHARE,
     COLD_CHARGING,
     PANEL_COLD_VOLTAGE,
     PANEL_CURRENT,

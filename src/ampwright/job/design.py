@@ -14,6 +14,7 @@ from ampwright.job.fit import Mount
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.own_tables import OwnTables
 from ampwright.job.records import Job
+from ampwright.job.string_links import DesignStringLinks
 from ampwright.job.sunlight import DesignShade, PanelPlace
 from ampwright.job.use import State
 from ampwright.job.vehicle import Zone
@@ -158,6 +159,8 @@ class DesignPart:
     """Cases in series in each string."""
     string_device: Fuse | Breaker | None
     """Protective device of each string."""
+    string_links: DesignStringLinks | None
+    """How its strings are joined; None = not said."""
     precharge_ohm: float | None
     """Resistor that charges its capacitors before it is connected; None = none."""
     tilt_deg: float

@@ -33,6 +33,7 @@ from ampwright.job.resolve_wiring import (
     resolved_ports,
     resolved_runs,
 )
+from ampwright.job.string_links import DesignStringLinks
 from ampwright.job.sunlight import PanelPlace
 from ampwright.job.unknowns import unknown_inputs
 from ampwright.parts.battery import Battery
@@ -199,6 +200,7 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 strings=entry.placed.strings,
                 in_series=entry.placed.in_series,
                 string_device=_string_device(lookup, entry),
+                string_links=_string_links(lookup, entry, part),
                 precharge_ohm=entry.placed.precharge_ohm,
                 tilt_deg=entry.placed.tilt_deg,
                 azimuth_deg=entry.placed.azimuth_deg,
@@ -274,6 +276,25 @@ def _string_device(lookup: Lookup, entry: PartEntry) -> Fuse | Breaker | None:
     path = (*entry.path, "string_device")
     part = lookup.part(entry.placed.string_device, path, (Fuse, Breaker), wanted="a fuse or breaker")
     return part if isinstance(part, Fuse | Breaker) else None
+
+
+def _string_links(lookup: Lookup, entry: PartEntry, part: Part) -> DesignStringLinks | None:
+    links, path = entry.placed.string_links, (*entry.path, "string_links")
+    if links is None:
+        return None
+    if not isinstance(part, Battery):
+        lookup.complaints.add(path, f"'{entry.placed.part}' is no battery; take this out")
+    elif entry.placed.strings == 1:
+        lookup.complaints.add(path, "one string has no links to others; take this out, or give strings")
+    cable = lookup.part(links.cable, (*path, "cable"), (Cable,), wanted="a cable")
+    if not isinstance(cable, Cable):
+        return None
+    return DesignStringLinks(
+        tapped=links.tapped,
+        cable=cable,
+        length_m=likely_value(links.length_m),
+        joint_ohm=likely_value(links.joint_ohm),
+    )
 
 
 def _check_names(job: Job, whole: Assembly, table: NodeTable, complaints: Complaints) -> None:

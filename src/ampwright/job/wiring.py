@@ -9,6 +9,7 @@ from annotated_types import Ge, Le, MaxLen
 
 from ampwright.job.fit import Mount
 from ampwright.job.quantity import NonNegativeAmount, PositiveAmount
+from ampwright.job.string_links import StringLinks
 from ampwright.job.sunlight import PanelPlace
 from ampwright.records import Count, NonNegative, Positive, record
 
@@ -48,6 +49,8 @@ class PlacedPart:
     """Cases or panels in series in each string."""
     string_device: str = ""
     """Catalogue id of the protective device in each parallel string."""
+    string_links: StringLinks | None = None
+    """How the strings of a battery are joined; absent = not said."""
     precharge_ohm: Positive | None = None
     """Resistor through which its capacitors are charged before it is connected; absent = none."""
     tilt_deg: Annotated[float, Ge(0), Le(90)] = 0.0
