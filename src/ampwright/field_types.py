@@ -43,7 +43,15 @@ def _hints(kind: type) -> dict[str, Any]:
 
 
 def field_meanings(kind: type) -> dict[str, str]:
-    """Return the docstring under each field of a record, by its name; reads the source."""
+    """Return the docstring under each field of a record and of those it builds on, by its name; reads the source."""
+    found: dict[str, str] = {}
+    for base in reversed(kind.__mro__):
+        if is_dataclass(base):
+            found |= _own_meanings(base)
+    return found
+
+
+def _own_meanings(kind: type) -> dict[str, str]:
     import ast  # noqa: PLC0415 - only for documents
     import inspect  # noqa: PLC0415
     import textwrap  # noqa: PLC0415

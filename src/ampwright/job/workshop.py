@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 
 from ampwright.errors import FileError, JobError, Problem
@@ -13,7 +14,7 @@ from ampwright.job.module import ModuleDefinition
 from ampwright.parts.catalogue import Catalogue, catalogue_with, shipped_catalogue
 from ampwright.records import record
 
-__all__ = ["MODULES", "PARTS", "Workshop", "load_workshop", "workshop_files"]
+__all__ = ["MODULES", "PARTS", "Workshop", "load_workshop", "workshop_files", "workshop_stamp"]
 
 PARTS, MODULES = "parts", "modules"
 ENDINGS = {PARTS: (".toml", ".csv"), MODULES: (".toml",)}
@@ -52,6 +53,16 @@ def workshop_files(folder: Path, kind: str) -> tuple[Path, ...]:
             f"{below}: {len(found)} files; at most {MOST_FILES} are read, put several parts into one"
         )
     return tuple(found)
+
+
+def workshop_stamp(folder: Path) -> str:
+    """Return a text that changes with every file; names, sizes and times tell, contents are not read. Empty = no file."""
+    known = []
+    for kind in (PARTS, MODULES):
+        for path in workshop_files(folder, kind):
+            about = path.stat()
+            known.append(f"{kind}/{path.name} {about.st_size} {about.st_mtime_ns}")
+    return hashlib.sha256("\n".join(known).encode()).hexdigest()[:16] if known else ""
 
 
 def load_workshop(folder: Path) -> Workshop:

@@ -17,7 +17,7 @@ from ampwright.records import record
 from ampwright.toml_positions import line_of
 from ampwright.validation import near_names
 
-__all__ = ["Catalogue", "catalogue_plus", "catalogue_with", "load_parts", "shipped_catalogue"]
+__all__ = ["SHIPPED", "Catalogue", "catalogue_plus", "catalogue_with", "load_parts", "shipped_catalogue"]
 
 P = TypeVar("P")
 

@@ -12,7 +12,7 @@ from ampwright.documents.plain import plain_answer
 from ampwright.errors import Problem
 from ampwright.records import record
 from ampwright.sizing.result import Answer
-from ampwright.web.app import the_desk
+from ampwright.web.app import the_desk, the_stock
 from ampwright.web.desk import Task
 from ampwright.web.models import Result, Revision
 from ampwright.web.reading import job_text, today
@@ -58,6 +58,7 @@ def task_of(revision: Revision, *, is_aside: bool = False) -> Task:
         number=revision.number,
         job=job_text(revision.text, job_id=job_id),
         on=today(),
+        stamp=the_stock().stamp,
     )
 
 
@@ -97,6 +98,7 @@ def _keep(revision: Revision, task: Task, answer: Answer) -> None:
             revision=revision,
             program_version=__version__,
             on=task.on,
+            workshop=task.stamp,
             defaults={
                 "use_verdict": answer.use_verdict,
                 "wiring_verdict": answer.wiring_verdict,

@@ -17,9 +17,9 @@ from ampwright.web.answers import Live, live_of, task_of
 from ampwright.web.app import the_desk
 from ampwright.web.models import Revision
 from ampwright.web.reading import check_shape
-from ampwright.web.signs import VerdictSign, finding_sign, live_signs
+from ampwright.web.signs import VerdictSign, finding_sign, live_signs, quick_signs
 
-__all__ = ["Compared", "SideShown", "compared", "shown_findings", "shown_rows"]
+__all__ = ["Compared", "SideShown", "assessed_signs", "compared", "shown_findings", "shown_rows"]
 
 NAMES = (
     gettext_noop("margin of what runs out first"), gettext_noop("lowest state of charge"),
@@ -128,6 +128,12 @@ def _side(revision: Revision, live: Live) -> Side | None:
     answer: Answer | None = live.answer
     title = f"{revision.job.title}, revision {revision.number}"
     return Side(title=title, job=job, assessment=live.assessment, answer=answer)
+
+
+def assessed_signs(found: Comparison) -> list[tuple[VerdictSign, VerdictSign]]:
+    """Return each verdict of a quick comparison, before and after."""
+    sides = [quick_signs(side.use_verdict, side.wiring_verdict) for side in (found.before, found.after)]
+    return list(zip(*sides, strict=True))
 
 
 def shown_rows(found: Comparison) -> dict[str, list[tuple[str, str, str, str]]]:

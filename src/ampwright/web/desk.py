@@ -29,7 +29,7 @@ PATIENCE_S = 2.0
 """Longest time the full answer gives way at one step, so that it always ends (our own choice)."""
 
 V = TypeVar("V")
-Key = tuple[int, dt.date]
+Key = tuple[int, dt.date, str]
 
 
 @record
@@ -46,11 +46,13 @@ class Task:
     """Its text and where the files it names are."""
     on: dt.date
     """Day on which overrides must be in force."""
+    stamp: str = ""
+    """Tells what the workshop kept, and a trial from the revision it changes."""
 
     @property
     def key(self) -> Key:
         """What tells it from others."""
-        return self.revision_id, self.on
+        return self.revision_id, self.on, self.stamp
 
 
 class _Kept(Generic[V]):

@@ -141,12 +141,14 @@ class Revision(models.Model):
 
 
 class Result(models.Model):
-    """The full answer for one revision by one version of the program on one day."""
+    """The full answer for one revision by one version of the program on one day, with what the workshop then kept."""
 
     revision: models.ForeignKey[Revision, Revision] = models.ForeignKey(Revision, on_delete=models.PROTECT)
     program_version: models.CharField[str, str] = models.CharField(max_length=20)
     on: models.DateField[dt.date, dt.date] = models.DateField()
     """Day on which overrides were held to be in force."""
+    workshop: models.CharField[str, str] = models.CharField(max_length=32, blank=True, default="")
+    """Tells what parts and modules the workshop kept; empty = only shipped ones."""
     use_verdict: models.CharField[str, str] = models.CharField(max_length=40)
     wiring_verdict: models.CharField[str, str] = models.CharField(max_length=40)
     answer: models.JSONField[Any, Any] = models.JSONField()
@@ -155,7 +157,9 @@ class Result(models.Model):
 
     class Meta:
         constraints: ClassVar[list[Any]] = [
-            models.UniqueConstraint(fields=["revision", "program_version", "on"], name="one_result_a_day")
+            models.UniqueConstraint(
+                fields=["revision", "program_version", "on", "workshop"], name="one_result_a_day"
+            )
         ]
 
     def __str__(self) -> str:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 
 from ampwright.errors import JobError, Problem
 from ampwright.job.load import JOB_FILE_BYTES, LoadedJob, job_from_text
+from ampwright.web.app import the_stock, workshop_folder
 from ampwright.web.reckoning import JobText, strange_files
 
 __all__ = ["check_shape", "folder_of", "job_text", "today"]
@@ -39,12 +40,12 @@ def check_shape(text: str, *, job_id: int) -> LoadedJob:
             path.name, (Problem(path="", message=f"more than {JOB_FILE_BYTES / 1e6:g} MB of text"),)
         )
     _check_files(text, path)
-    return job_from_text(text, path)
+    return job_from_text(text, path, workshop=the_stock().workshop)
 
 
 def job_text(text: str, *, job_id: int) -> JobText:
     """Return a text as it is reckoned; files outside the job's own folder were refused when it was kept."""
-    return JobText(text=text, path=folder_of(job_id) / "job.toml")
+    return JobText(text=text, path=folder_of(job_id) / "job.toml", workshop=workshop_folder())
 
 
 def _check_files(text: str, path: Path) -> None:

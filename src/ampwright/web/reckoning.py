@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 
 from ampwright import api
@@ -18,6 +19,7 @@ from ampwright.documents.pack.records import Material, Pack
 from ampwright.documents.words.words import load_words
 from ampwright.errors import AmpwrightError, JobError, Problem
 from ampwright.job.cable_edit import relative_files
+from ampwright.job.workshop import Workshop, load_workshop, workshop_stamp
 from ampwright.records import record
 from ampwright.sizing.result import Answer
 from ampwright.toml_positions import toml_tables
@@ -42,6 +44,8 @@ class JobText:
     """The job file as written."""
     path: Path
     """Where the job file would stand; files it names stand beside it."""
+    workshop: Path | None = None
+    """Folder of what the workshop keeps for all its jobs; None = only what is shipped."""
 
 
 @record
@@ -71,7 +75,19 @@ def _loaded(job: JobText) -> api.Loaded:
     if strange:
         problems = tuple(Problem(path=name[:60], message="is no file of this job") for name in strange)
         raise JobError(job.path.name, problems)
-    return api.load_text(job.text, job.path)
+    return api.load_text(job.text, job.path, workshop=_workshop(job.workshop))
+
+
+def _workshop(folder: Path | None) -> Workshop | None:
+    if folder is None or not folder.is_dir():
+        return None
+    return _kept_in(folder, workshop_stamp(folder))
+
+
+@lru_cache(maxsize=2)
+def _kept_in(folder: Path, stamp: str) -> Workshop:  # noqa: ARG001 - what the memo tells apart
+    """Return what a folder holds (a memo: every change of a file changes the stamp)."""
+    return load_workshop(folder)
 
 
 def quick_answer(job: JobText, on: dt.date) -> Quick:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from django.utils.translation import gettext, gettext_noop
 
-from ampwright.assessment.result import Assessment
+from ampwright.assessment.result import Assessment, UseVerdict, WiringVerdict
 from ampwright.documents.report_model import FINDING_SIGN, USE_SIGN, WIRING_SIGN
 from ampwright.documents.report_records import Sign
 from ampwright.findings import Severity
 from ampwright.records import record
 from ampwright.web.answers import Live
 
-__all__ = ["VerdictSign", "finding_sign", "kept_signs", "live_signs"]
+__all__ = ["VerdictSign", "finding_sign", "kept_signs", "live_signs", "quick_signs"]
 
 QUICK_SIGNS: dict[Sign, str] = {"good": "waiting"}
 """What looks good at once is not good before the full answer is there."""
@@ -58,10 +58,15 @@ def live_signs(live: Live) -> tuple[VerdictSign, ...]:
 
 
 def _quick_signs(found: Assessment) -> tuple[VerdictSign, ...]:
-    use, wiring = USE_SIGN[found.use_verdict], WIRING_SIGN[found.wiring_verdict]
+    return quick_signs(found.use_verdict, found.wiring_verdict)
+
+
+def quick_signs(use: UseVerdict, wiring: WiringVerdict) -> tuple[VerdictSign, ...]:
+    """Return both verdicts of a quick answer; neither is shown as good."""
+    first, second = USE_SIGN[use], WIRING_SIGN[wiring]
     return (
-        _use(QUICK_SIGNS.get(use, use), found.use_verdict, gettext(SENTENCE_OF_QUICK[use])),
-        _wiring(QUICK_SIGNS.get(wiring, wiring), found.wiring_verdict, gettext(SENTENCE_OF_QUICK[wiring])),
+        _use(QUICK_SIGNS.get(first, first), use, gettext(SENTENCE_OF_QUICK[first])),
+        _wiring(QUICK_SIGNS.get(second, second), wiring, gettext(SENTENCE_OF_QUICK[second])),
     )
 
 

@@ -13,7 +13,7 @@ from ampwright.documents.plain import plain_answer, plain_quick
 from ampwright.errors import AmpwrightError, Problem
 from ampwright.sizing.result import Answer
 from ampwright.web.answers import Live, live_of, task_of
-from ampwright.web.app import the_desk
+from ampwright.web.app import the_desk, the_stock
 from ampwright.web.interface.jobs import entry_of
 from ampwright.web.interface.operation import Call, Reply
 from ampwright.web.interface.records import (
@@ -55,7 +55,9 @@ def quick(call: Call) -> Reply:
 def full(call: Call) -> Reply:
     """Give the full answer, or say how far it is."""
     revision = last_revision(entry_of(call))
-    kept = Result.objects.filter(revision=revision, program_version=__version__, on=today()).first()
+    kept = Result.objects.filter(
+        revision=revision, program_version=__version__, on=today(), workshop=the_stock().stamp
+    ).first()
     if kept is not None:
         value = _now(revision, stage="full", answer=kept.answer)
         return Reply(value=value, revision=revision.number)

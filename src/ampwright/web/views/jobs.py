@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
 from ampwright import __version__
+from ampwright.web.app import the_stock
 from ampwright.web.guards import account_of, address_of, changing, moving
 from ampwright.web.models import JobEntry, Result, State
 from ampwright.web.reading import today
@@ -55,7 +56,7 @@ def _found(entries: QuerySet[JobEntry], word: str, state: str) -> QuerySet[JobEn
 def _lines(entries: list[JobEntry]) -> list[dict[str, Any]]:
     """Return each job with the verdicts of its last revision, where they are known as of today."""
     results = Result.objects.filter(
-        revision__job__in=entries, program_version=__version__, on=today()
+        revision__job__in=entries, program_version=__version__, on=today(), workshop=the_stock().stamp
     ).values_list("revision__job", "revision__number", "use_verdict", "wiring_verdict")
     known = {(job_id, number): kept_signs(use, wiring) for job_id, number, use, wiring in results}
     return [{"job": entry, "signs": known.get((entry.pk, entry.number), ())} for entry in entries]
