@@ -12,6 +12,7 @@ from ampwright.energy.simulate import energy_result
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import unknown_inputs, with_values
 from ampwright.network.box_air import box_air
+from ampwright.sizing import chance as runs_module
 from ampwright.sizing.chance import Trial, chance_of, held_count
 
 RUNS = 4
@@ -55,6 +56,18 @@ def every_day_typical(trial):
     )
     assert set(whole) < set(SERIES_ARRAYS)
     return dataclasses.replace(trial, weather=weather, unknowns=())
+
+
+def test_threads_change_no_run(trial, monkeypatch):
+    doubt = Doubt(runs=6)
+    alone, on_threads = [], []
+    plain = chance_of(trial, doubt, step=lambda: alone.append(1), has_shares=False)
+    monkeypatch.setattr(runs_module, "THREADED_DAYS", 0)
+    found = chance_of(trial, doubt, step=lambda: on_threads.append(1), has_shares=False)
+    assert found.margin_frac.tolist() == plain.margin_frac.tolist()
+    assert found.daily_low_frac.tolist() == plain.daily_low_frac.tolist()
+    assert found.loads == plain.loads
+    assert len(on_threads) == len(alone) == 6
 
 
 def test_runs_without_weather_and_doubt_are_the_plain_answer(trial):

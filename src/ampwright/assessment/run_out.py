@@ -8,7 +8,7 @@ import numpy as np
 
 from ampwright.assessment.result import RunOut
 from ampwright.assessment.when import clock_of_step, day_of_step, moment_text
-from ampwright.energy.result import EnergyResult
+from ampwright.energy.result import EnergyResult, summed
 from ampwright.job.design import Design, DesignLoad
 from ampwright.said import Said, said
 
@@ -144,7 +144,7 @@ def _missing_frac(design: Design, energy: EnergyResult) -> float:
     """Return the share of the wanted energy that is missing, comfort loads at a tenth of their weight."""
     weight = np.array([1.0 if load.is_essential else 0.1 for load in design.loads])
     missing = float((energy.unserved_wh * weight).sum())
-    wanted = float(((energy.load_w.sum(axis=0) * energy.step_h + energy.unserved_wh) * weight).sum())
+    wanted = float(((summed(energy.load_w) * energy.step_h + energy.unserved_wh) * weight).sum())
     return missing / wanted if wanted > 0.0 else 0.0
 
 

@@ -105,14 +105,30 @@ def body_air_degc(
     gain_w = solar_area_m2 * series.ghi_w_m2 + internal_w
     target_degc = series.ambient_degc + gain_w / ua_w_per_k
     exponent = step_hours(series) * ua_w_per_k / heat_capacity_wh_per_k
-    keep = math.exp(-exponent)
-    starts = np.empty_like(target_degc)
     state = _periodic_start_degc(target_degc[: series.steps_per_day], exponent)
-    for step, target in enumerate(target_degc.tolist()):
-        starts[step] = state
-        state = target + (state - target) * keep
+    starts = _lagged_degc(target_degc.reshape(-1, series.steps_per_day), state, exponent)
     mean_share = -math.expm1(-exponent) / exponent
     result: NDArray[np.float64] = target_degc + (starts - target_degc) * mean_share
+    return result
+
+
+def _lagged_degc(day_degc: NDArray[np.float64], state: float, exponent: float) -> NDArray[np.float64]:
+    """Return a first-order lag's state at the start of each step (n_steps,), from targets by day (n_days, steps)."""
+    count = day_degc.shape[1]
+    # What the targets of a day so far add to the state at the end of each step: sums over 2, 4, 8 ... steps.
+    added = -math.expm1(-exponent) * day_degc
+    width = 1
+    while width < count:
+        added[:, width:] = added[:, width:] + math.exp(-exponent * width) * added[:, :-width]
+        width *= 2
+    keep_day = math.exp(-exponent * count)
+    states = np.empty(day_degc.shape[0])
+    for day, last in enumerate(added[:, -1].tolist()):
+        states[day] = state
+        state = state * keep_day + last
+    starts = states[:, None] * np.exp(-exponent * np.arange(count))
+    starts[:, 1:] += added[:, :-1]
+    result: NDArray[np.float64] = starts.reshape(-1)
     return result
 
 

@@ -29,7 +29,7 @@ from ampwright.energy.frame import Frame, frame_of
 from ampwright.energy.fridges import FridgeSteps, fridge_steps, fridge_table
 from ampwright.energy.mains import has_transfer, mains_rows
 from ampwright.energy.panels import panel_rows
-from ampwright.energy.result import EnergyLedger, EnergyResult
+from ampwright.energy.result import EnergyLedger, EnergyResult, summed
 from ampwright.energy.returns import return_rows, with_returns
 from ampwright.energy.tables import (
     BankTable,
@@ -224,7 +224,7 @@ def _load_course(model: EnergyModel, out: KernelResult) -> LoadCourse:
 def _beside_loads_wh(model: EnergyModel, out: KernelResult) -> tuple[float, float, float]:
     """Return what is lost in converters, in the cables behind them, and what flows back to the vehicle."""
     consumers = model.consumers
-    taken_wh = out.consumer_w.sum(axis=0) * model.steps.step_h
+    taken_wh = summed(out.consumer_w) * model.steps.step_h
     load_count = len(consumers.loads)
     rows = consumers.rows[:load_count]
     loss = math.fsum(wh * row.loss_frac for wh, row in zip(taken_wh, rows, strict=False))
@@ -236,7 +236,7 @@ def _beside_loads_wh(model: EnergyModel, out: KernelResult) -> tuple[float, floa
 
 def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> EnergyLedger:
     step_h = model.steps.step_h
-    given = out.source_w.sum(axis=0) * step_h
+    given = summed(out.source_w) * step_h
     by_kind = {
         kind: math.fsum(wh for wh, row in zip(given, model.chargers, strict=True) if row.kind == kind)
         for kind in ("panel", "alternator", "mains")
@@ -251,8 +251,8 @@ def _ledger(model: EnergyModel, out: KernelResult, course: LoadCourse) -> Energy
         alternator_wh=by_kind["alternator"],
         mains_wh=by_kind["mains"],
         charger_loss_wh=loss,
-        load_wh=course.battery_w.sum(axis=0) * step_h,
-        mains_load_wh=course.mains_w.sum(axis=0) * step_h,
+        load_wh=summed(course.battery_w) * step_h,
+        mains_load_wh=summed(course.mains_w) * step_h,
         inverter_loss_wh=float(terms[1]),
         standby_wh=float(terms[2]),
         heater_wh=float(terms[3]),

@@ -6,7 +6,9 @@ group at a time.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +28,9 @@ from ampwright.sizing.doubts import Group, doubted, drawn, unknown_draw
 __all__ = ["ALL_GROUPS", "SHARE_NAMES", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
 
 Array = NDArray[np.float64]
+THREADED_DAYS = 60
+"""Uses of so many days run on threads; in shorter ones Python's own part is too large to gain."""
+MOST_THREADS = 4
 BAND = (0.05, 0.25, 0.5, 0.75, 0.95)
 ALL_GROUPS: frozenset[Group] = frozenset({"use", "parts", "unknown"})
 SHARE_NAMES: Mapping[str, str] = {
@@ -115,7 +120,7 @@ def chance_of(
     has_shares : False leaves out each group's share in the spread, four times as many runs
     """
     design = trial.design
-    runs = [_run(trial, doubt, member, step) for member in range(doubt.runs)]
+    runs = list(_runs(trial, doubt, step))
     failed = np.array([one.failed for one in runs])
     essential = np.array([load.is_essential for load in design.loads], np.bool_)
     first = [one.first_failure_day for one in runs if one.first_failure_day > 0]
@@ -151,8 +156,7 @@ def chance_of(
 def held_count(trial: Trial, doubt: Doubt, *, step: Callable[[], None] | None = None) -> int:
     """Return the runs in which every essential load is served."""
     essential = [load.index for load in trial.design.loads if load.is_essential]
-    runs = [_run(trial, doubt, member, step) for member in range(doubt.runs)]
-    return sum(not bool(one.failed[essential].any()) for one in runs)
+    return sum(not bool(one.failed[essential].any()) for one in _runs(trial, doubt, step))
 
 
 @record
@@ -173,14 +177,30 @@ class _Run:
     """Day of the first failing essential load, from 1; 0 = none."""
 
 
-def _run(trial: Trial, doubt: Doubt, member: int, step: Callable[[], None] | None) -> _Run:
+def _runs(trial: Trial, doubt: Doubt, step: Callable[[], None] | None) -> Iterator[_Run]:
+    """Yield every run in turn; long ones on threads, since the kernel runs without Python's lock."""
+    members = range(doubt.runs)
+    if len(trial.design.days) < THREADED_DAYS:
+        found = (_run(trial, doubt, member) for member in members)
+        yield from _stepped(found, step)
+        return
+    with ThreadPoolExecutor(min(os.cpu_count() or 1, MOST_THREADS)) as pool:
+        yield from _stepped(pool.map(lambda member: _run(trial, doubt, member), members), step)
+
+
+def _stepped(runs: Iterable[_Run], step: Callable[[], None] | None) -> Iterator[_Run]:
+    for one in runs:
+        if step is not None:
+            step()
+        yield one
+
+
+def _run(trial: Trial, doubt: Doubt, member: int) -> _Run:
     design, energy = _studied(trial, doubt, member, ALL_GROUPS)
     failing = failures(design, energy)
     essential = [load.index for load in design.loads if load.is_essential]
     at = np.flatnonzero(failing[:, essential].any(axis=1))
     found = run_out(design, energy)
-    if step is not None:
-        step()
     return _Run(
         failed=np.asarray(failing.any(axis=0), np.bool_),
         missing_wh=energy.unserved_wh,
