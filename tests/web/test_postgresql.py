@@ -8,6 +8,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -91,3 +92,58 @@ def test_jobs_are_kept_on_a_server(server, tmp_path):
         check=False,
     )
     assert (done.stdout.strip(), done.stderr) == ("whole", "")
+
+
+FILL = """
+import sys
+from pathlib import Path
+from ampwright.web.serve import make_account, prepared
+prepared(Path(sys.argv[1]), is_lan=False)
+from django.test import Client
+app = Client(HTTP_HOST="127.0.0.1")
+assert app.post("/new", {"from": "start"}).status_code == 302
+text = app.get("/api/v1/jobs/1/text").json()["text"] + "# \\u20ac\\n"
+assert app.put("/api/v1/jobs/1/text", {"text": text, "before": 1}, content_type="application/json").status_code == 200
+make_account("Ada", password="a long walk in the rain", role="admin")
+"""
+
+
+def ran(*words):
+    done = subprocess.run([sys.executable, *map(str, words)], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, ""), done.stderr
+    return done.stdout
+
+
+def tables(file):
+    """Return the tables of a backup without the lines that say it was restored."""
+    with zipfile.ZipFile(file) as archive:
+        names = [name for name in archive.namelist() if name.startswith("tables/")]
+        found = {name: archive.read(name).splitlines() for name in names}
+    events = found["tables/Event.jsonl"]
+    return found | {"tables/Event.jsonl": [line for line in events if b'"restored"' not in line]}
+
+
+def test_a_workshop_moves_from_a_file_to_a_server_and_back(server, tmp_path):
+    pytest.importorskip("psycopg")
+    host, user = server
+    app = ("-m", "ampwright.cli.main")
+    ran("-c", FILL, tmp_path / "one")
+    ran(*app, "backup", tmp_path / "one.zip", "--data", tmp_path / "one")
+    (tmp_path / "two").mkdir()
+    text = f'[postgresql]\nname = "shop"\nuser = "{user}"\nhost = "{host}"\n'
+    (tmp_path / "two" / "web.toml").write_text(text, encoding="utf-8")
+    ran(*app, "restore", tmp_path / "one.zip", "--data", tmp_path / "two")
+    assert not (tmp_path / "two" / "ampwright.sqlite3").exists()
+    ran(*app, "backup", tmp_path / "two.zip", "--data", tmp_path / "two")
+    ran(*app, "restore", tmp_path / "two.zip", "--data", tmp_path / "three")
+    ran(*app, "backup", tmp_path / "three.zip", "--data", tmp_path / "three")
+    assert len(tables(tmp_path / "one.zip")["tables/Revision.jsonl"]) == 2
+    assert tables(tmp_path / "one.zip") == tables(tmp_path / "two.zip") == tables(tmp_path / "three.zip")
+    more = "import sys; from pathlib import Path; from ampwright.web.serve import prepared; "
+    more += "prepared(Path(sys.argv[1]), is_lan=False); from django.test import Client; "
+    more += "assert Client(HTTP_HOST='127.0.0.1').post('/new', {'from': 'start'}).headers['Location'] == "
+    ran("-c", more + "'/jobs/2/page/vehicle'", tmp_path / "two")  # numbers go on where they were
+    again = [sys.executable, *app, "restore", tmp_path / "one.zip", "--data", tmp_path / "two", "--replace"]
+    refused = subprocess.run(again, capture_output=True, text=True, check=False)
+    assert refused.returncode == 2
+    assert "not empty" in refused.stderr

@@ -11,6 +11,7 @@ import typer
 
 from ampwright import __version__
 from ampwright.cli.atlas import atlas
+from ampwright.cli.backup import backup, restore
 from ampwright.cli.cables import cables
 from ampwright.cli.check import check
 from ampwright.cli.compare import compare
@@ -44,6 +45,8 @@ for command in (
     substitute,
     publish,
     serve,
+    backup,
+    restore,
     curves,
     cables,
     atlas,

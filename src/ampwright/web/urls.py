@@ -8,6 +8,7 @@ from ampwright.web.interface.dispatch import interface_patterns
 from ampwright.web.views import (
     accounts,
     answer,
+    backup,
     compare,
     days,
     diagram,
@@ -56,6 +57,7 @@ urlpatterns = [
     path("accounts", accounts.account_list, name="accounts"),
     path("accounts/<int:account_id>", accounts.change_account, name="account"),
     path("log", accounts.event_list, name="log"),
+    path("backup", backup.backup_page, name="backup"),
     path("tokens", tokens.token_list, name="tokens"),
     path("tokens/<int:token_id>/revoke", tokens.revoke, name="revoke-token"),
     path("api/v1/", include(interface_patterns())),

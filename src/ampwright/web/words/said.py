@@ -52,6 +52,8 @@ EVENTS = (
     gettext_noop("token made"),
     gettext_noop("token revoked"),
     gettext_noop("token refused"),
+    gettext_noop("backup made"),
+    gettext_noop("restored"),
 )
 LEDGER = (
     gettext_noop("In"),
