@@ -35,7 +35,7 @@ from ampwright.job.mains import (
 from ampwright.job.module import ModuleChange, ModuleDefinition, ModuleOption, ModulePort, ModuleUse
 from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
-from ampwright.job.place import Place, Season, Spell
+from ampwright.job.place import Leg, Place, Season, Spell
 from ampwright.job.plate import OnPlate, Plate
 from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.quote import Quote, QuotePrice
@@ -64,7 +64,7 @@ SCREEN_COLUMNS = 78
 """What a help text fills of a screen of 80 columns."""
 DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
-    Job, Measured, Unknown, About, Vehicle, Alternator, SecondAlternator, StarterBattery, Place, Season, Spell, Use, DayPlan,
+    Job, Measured, Unknown, About, Vehicle, Alternator, SecondAlternator, StarterBattery, Place, Leg, Season, Spell, Use, DayPlan,
     Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Setting, AsLeft, LoadCutoff,
     ComfortStage, CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,

@@ -24,6 +24,7 @@ from ampwright.assessment.rules import RULES
 from ampwright.job.intake.usual import usual_appliances, usual_vehicles
 from ampwright.job.supply import SECOND
 from ampwright.sizing.real_years import YEARS_RULE
+from ampwright.sizing.spells import SPELL_RULES
 from ampwright.sizing.sureness import RUNS_RULE
 from ampwright.sources import COMMON_PRACTICE
 from ampwright.standards.csv_table import STANDINGS
@@ -61,8 +62,7 @@ def texts() -> tuple[str, ...]:
             SECOND,
             RUNS_RULE,
             YEARS_RULE,
-            "cold-spell",
-            "hot-spell",
+            *SPELL_RULES,
             *STANDINGS,
             COMMON_PRACTICE.document,
             "years",

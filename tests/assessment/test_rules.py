@@ -19,6 +19,8 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.rules import RULES
 from ampwright.findings import Finding, Group, Severity
 from ampwright.network.result import NetworkResult
+from ampwright.sizing.real_years import YEARS_RULE
+from ampwright.sizing.spells import SPELL_RULES
 from ampwright.sizing.sureness import RUNS_RULE
 
 BANNED = ("nan", "compliant", "certified", "safe")
@@ -242,6 +244,6 @@ def test_assess_folds_what_the_rules_say() -> None:
 def test_rules_and_documentation_name_each_other() -> None:
     text = (Path(__file__).parents[2] / "docs" / "rules.md").read_text(encoding="utf-8")
     headings = {line.removeprefix("### ").strip() for line in text.splitlines() if line.startswith("### ")}
-    assert headings == {RUNS_RULE, *(rule.name for rule in RULES)}
+    assert headings == {RUNS_RULE, YEARS_RULE, *SPELL_RULES, *(rule.name for rule in RULES)}
     for rule in RULES:
         assert rule.asks in text, rule.name

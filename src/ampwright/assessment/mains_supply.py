@@ -17,6 +17,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.job.design_leg import highest_m
 from ampwright.job.mains import MainsSupply
 from ampwright.parts.kinds import Part
 from ampwright.sources import Source, own_choice
@@ -193,8 +194,8 @@ def _generator_size(design: Design, _: Studies) -> Iterator[Finding]:
 
 
 def altitude_factor(design: Design) -> float:
-    """Return what is left of a petrol generator's power at the height of the site."""
-    altitude_m = max(design.site.elevation_m, 0.0) if design.site else 0.0
+    """Return what is left of a petrol generator's power at the height of the highest site."""
+    altitude_m = highest_m(design.site, design.legs)
     return max(1.0 - THIN_AIR_FRAC_PER_M * altitude_m, 0.0)
 
 
@@ -208,7 +209,7 @@ def _generator_finding(design: Design, side: MainsSide, supply: MainsSupply) -> 
     label_va = number(supply.rating_va)
     if label_va is None:
         return open_questions(make, ["the generator's rated running power in VA"])
-    altitude_m = max(design.site.elevation_m, 0.0) if design.site else 0.0
+    altitude_m = highest_m(design.site, design.legs)
     gives_va = label_va * altitude_factor(design)
     loads_va = mains_load_va(design)
     unstated = [charger.placed.id for charger in side.chargers if not charger.power_factor]

@@ -27,6 +27,7 @@ __all__ = [
     "RESERVE",
     "STORAGE",
     "TREND",
+    "range_text",
 ]
 
 USE = Group.USE
@@ -125,7 +126,7 @@ def _contents_temperature(design: Design, studies: Studies) -> Iterator[Finding]
                         load=load.name,
                         low=temperature_text(design, low),
                         high=temperature_text(design, high),
-                        range=_range_text(design, load),
+                        range=range_text(design, load),
                     ),
                     held,
                 )
@@ -142,7 +143,8 @@ def _contents_temperature(design: Design, studies: Studies) -> Iterator[Finding]
         )
 
 
-def _range_text(design: Design, load: DesignLoad) -> Said:
+def range_text(design: Design, load: DesignLoad) -> Said:
+    """Return the range the contents of a refrigerator may have."""
     low, high = load.contents_low_degc, load.contents_high_degc
     if low is not None and high is not None:
         return said("{low} to {high}", low=temperature_text(design, low), high=temperature_text(design, high))

@@ -20,5 +20,8 @@ def clock_of_step(energy: EnergyResult, step: int) -> str:
 
 
 def moment_text(energy: EnergyResult, step: int) -> Said:
-    """Return "on day 3 at 04:15"."""
-    return said("on day {day} at {clock}", day=day_of_step(energy, step), clock=clock_of_step(energy, step))
+    """Return "on day 3 at 04:15", and where that is in a use that moves on."""
+    day, clock = day_of_step(energy, step), clock_of_step(energy, step)
+    if energy.leg_of_day:
+        return said("on day {day} at {clock} ({leg})", day=day, clock=clock, leg=energy.leg_of_day[day - 1])
+    return said("on day {day} at {clock}", day=day, clock=clock)

@@ -19,7 +19,7 @@ from ampwright.climate.site import Site
 from ampwright.climate.sun import SunAngles
 from ampwright.records import record
 
-__all__ = ["Ensemble", "beam_w_m2", "synthetic_weather"]
+__all__ = ["Ensemble", "beam_w_m2", "days_of", "joined_runs", "synthetic_weather"]
 
 Array = NDArray[np.float64]
 
@@ -76,6 +76,55 @@ class Ensemble:
         """Yield every run in turn."""
         for index in range(self.member_count):
             yield self.member(index)
+
+
+def days_of(runs: Ensemble, *, first: int, day_count: int) -> Ensemble:
+    """Return some days of all runs; `first` counts from 0."""
+    days = slice(first, first + day_count)
+    steps = slice(first * runs.steps_per_day, (first + day_count) * runs.steps_per_day)
+    return Ensemble(
+        start_day=(runs.start_day - 1 + first) % 365 + 1,
+        day_count=day_count,
+        steps_per_day=runs.steps_per_day,
+        angles=SunAngles(*(values[steps] for values in runs.angles)),
+        ghi_w_m2=runs.ghi_w_m2[:, steps],
+        dni_w_m2=runs.dni_w_m2[:, steps],
+        ambient_degc=runs.ambient_degc[:, steps],
+        daily=DailyWeather(
+            irradiation_kwh_m2_day=runs.daily.irradiation_kwh_m2_day[:, days],
+            clearness_frac=runs.daily.clearness_frac[:, days],
+            max_degc=runs.daily.max_degc[:, days],
+            min_degc=runs.daily.min_degc[:, days],
+        ),
+    )
+
+
+def joined_runs(parts: tuple[Ensemble, ...]) -> Ensemble:
+    """Return runs of several places one after the other, each by its own clock; run k goes on as run k."""
+
+    def by_step(name: str) -> Array:
+        return np.concatenate([getattr(part, name) for part in parts], axis=1)
+
+    def by_day(name: str) -> Array:
+        return np.concatenate([getattr(part.daily, name) for part in parts], axis=1)
+
+    return Ensemble(
+        start_day=parts[0].start_day,
+        day_count=sum(part.day_count for part in parts),
+        steps_per_day=parts[0].steps_per_day,
+        angles=SunAngles(
+            *(np.concatenate(values) for values in zip(*(part.angles for part in parts), strict=True))
+        ),
+        ghi_w_m2=by_step("ghi_w_m2"),
+        dni_w_m2=by_step("dni_w_m2"),
+        ambient_degc=by_step("ambient_degc"),
+        daily=DailyWeather(
+            irradiation_kwh_m2_day=by_day("irradiation_kwh_m2_day"),
+            clearness_frac=by_day("clearness_frac"),
+            max_degc=by_day("max_degc"),
+            min_degc=by_day("min_degc"),
+        ),
+    )
 
 
 def synthetic_weather(

@@ -6,12 +6,13 @@ A year in which the days are not whole is left out and said, never filled.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.climate.daily_weather import DailyWeather
-from ampwright.climate.ensemble import Ensemble, beam_w_m2
+from ampwright.climate.ensemble import Ensemble, beam_w_m2, joined_runs
 from ampwright.climate.hourly import HourlyWeather, hours_at
 from ampwright.climate.orbit import extraterrestrial_kwh_m2_day
 from ampwright.climate.site import Site
@@ -20,7 +21,7 @@ from ampwright.climate.weather import steps_from_hours
 from ampwright.errors import ClimateError
 from ampwright.records import record
 
-__all__ = ["RealWeather", "cycled", "distance_km", "real_weather"]
+__all__ = ["RealWeather", "chosen", "cycled", "distance_km", "joined_years", "named_by_start", "real_weather"]
 
 Array = NDArray[np.float64]
 DAYS = 365
@@ -105,7 +106,11 @@ def real_weather(
 
 def cycled(ensemble: Ensemble, count: int) -> Ensemble:
     """Return an ensemble of `count` runs that takes the runs of another by turns."""
-    turn = np.arange(count) % ensemble.member_count
+    return chosen(ensemble, np.arange(count) % ensemble.member_count)
+
+
+def chosen(ensemble: Ensemble, turn: NDArray[np.int64]) -> Ensemble:
+    """Return an ensemble of these runs of another, in this order."""
     daily = ensemble.daily
     return Ensemble(
         start_day=ensemble.start_day,
@@ -121,6 +126,41 @@ def cycled(ensemble: Ensemble, count: int) -> Ensemble:
             max_degc=daily.max_degc[turn],
             min_degc=daily.min_degc[turn],
         ),
+    )
+
+
+def named_by_start(weather: RealWeather, years: int) -> RealWeather:
+    """Return runs named by the year in which the use began, so many years before these days."""
+    if years == 0:
+        return weather
+    labels = tuple(str(int(label) - years) if label.isdigit() else label for label in weather.labels)
+    return replace(weather, labels=labels)
+
+
+def joined_years(parts: tuple[RealWeather, ...]) -> RealWeather:
+    """Return the years that all places have, one place after the other.
+
+    Raises
+    ------
+    ClimateError
+        Where no year is whole at all places.
+    """
+    shared = [label for label in parts[0].labels if all(label in part.labels for part in parts)]
+    if not shared:
+        raise ClimateError("no year is whole at all places of the use; use files of the same years")
+    turns = [[part.labels.index(label) for label in shared] for part in parts]
+    lone = (
+        f"{label}: not whole at every place"
+        for label in dict.fromkeys(label for part in parts for label in part.labels)
+        if label not in shared
+    )
+    return RealWeather(
+        ensemble=joined_runs(
+            tuple(chosen(part.ensemble, np.array(turn)) for part, turn in zip(parts, turns, strict=True))
+        ),
+        labels=tuple(shared),
+        left_out=tuple(dict.fromkeys((*(text for part in parts for text in part.left_out), *lone))),
+        notes=tuple(dict.fromkeys(note for part in parts for note in part.notes)),
     )
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ampwright.errors import ClimateError
 from ampwright.records import record
 
-__all__ = ["SERIES_ARRAYS", "SunSeries", "adjusted", "repeated", "step_hours", "step_midpoints_h"]
+__all__ = ["SERIES_ARRAYS", "SunSeries", "adjusted", "joined", "repeated", "step_hours", "step_midpoints_h"]
 
 SERIES_ARRAYS = (
     "ghi_w_m2",
@@ -79,6 +79,20 @@ def repeated(series: SunSeries, day_count: int) -> SunSeries:
     step_count = day_count * series.steps_per_day
     tiled: dict[str, Any] = {name: np.resize(getattr(series, name), step_count) for name in SERIES_ARRAYS}
     return replace(series, day_count=day_count, **tiled)
+
+
+def joined(parts: tuple[SunSeries, ...], *, start_day: int) -> SunSeries:
+    """Return series of several places one after the other, each by its own clock.
+
+    Parameters
+    ----------
+    start_day : day of a common year of the first day
+    """
+    arrays: dict[str, Any] = {
+        name: np.concatenate([getattr(part, name) for part in parts]) for name in SERIES_ARRAYS
+    }
+    count = sum(part.day_count for part in parts)
+    return SunSeries(start_day=start_day, day_count=count, steps_per_day=parts[0].steps_per_day, **arrays)
 
 
 def adjusted(series: SunSeries, *, sun_factor: float, warmer_k: float) -> SunSeries:

@@ -47,6 +47,7 @@ def use_course(assessment: Assessment, chance: Chance | None = None) -> UseCours
             for start_h, end_h in _spans_h(energy.is_cut_off | energy.is_management_open, energy.step_h)
         ),
         runs_frac=() if chance is None else _run_spans(chance),
+        legs=energy.leg_of_day,
         fridges=tuple(_fridges(design, energy)),
     )
 

@@ -82,6 +82,10 @@ def report_facts(answer: Answer, words: Words) -> tuple[Fact, ...]:
         ),
         (words("Vehicle"), job.vehicle.description),
         (words("Place, month"), f"{place}, {words(calendar.month_name[job.season.month])}"),
+        *(
+            (words("Then"), words("{place}, from day {day}", place=leg.name, day=leg.first + 1))
+            for leg in answer.assessment.design.legs[1:]
+        ),
         (words("Use"), words.days(len(design.days))),
         (words("Region"), words(design.region.title)),
         (words("Mass"), words.said(mass_line(design, answer.assessment.mass))),

@@ -73,5 +73,7 @@ class UseCourse:
     """Times with loads cut off."""
     runs_frac: tuple[tuple[float, float], ...] = ()
     """Lowest charge of each day in the runs, 5 % and 95 % of them lower; empty without runs."""
+    legs: tuple[str, ...] = ()
+    """Name of the place of each day (n_days); empty where the use stays at one place."""
     fridges: tuple[FridgeCourse, ...] = ()
     """Refrigerators with limits for their contents."""

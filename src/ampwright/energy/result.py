@@ -147,6 +147,8 @@ class EnergyResult:
     """Parts of panels and chargers that give nothing for want of a connection."""
     ledger: EnergyLedger
     """Books of the whole use."""
+    leg_of_day: tuple[str, ...] = ()
+    """Name of the place of each day (n_days); empty where the use stays at one place."""
     charge_min_degc: float = -273.15
     """Lowest cell temperature at which the battery may be charged; by default none."""
 

@@ -40,6 +40,7 @@ from ampwright.energy.tables import (
     empty_result,
 )
 from ampwright.job.design import Design
+from ampwright.job.design_leg import leg_of_day
 from ampwright.records import record
 
 __all__ = ["EnergyModel", "energy_model", "energy_result", "run_model"]
@@ -304,6 +305,7 @@ def _result(model: EnergyModel, out: KernelResult) -> EnergyResult:
         alternator=model.alternator,
         unconnected=model.frame.wiring.unconnected,
         ledger=_ledger(model, out, course),
+        leg_of_day=leg_of_day(model.frame.design.legs),
         charge_min_degc=model.bank.charge_min_degc,
     )
 

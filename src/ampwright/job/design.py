@@ -10,6 +10,7 @@ from typing import Literal, TypeVar
 
 from ampwright.climate.site import Site
 from ampwright.job.consumer import When
+from ampwright.job.design_leg import DesignLeg
 from ampwright.job.fit import Mount
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.own_tables import OwnTables
@@ -504,6 +505,8 @@ class Design:
     """Definition of the module included."""
     region: RegionRules
     """Rules of the job's region."""
+    legs: tuple[DesignLeg, ...] = ()
+    """Places of a use that moves on, all its days; empty = one place."""
     tables: OwnTables = OwnTables()
     """The job's own tables; empty = the shipped ones."""
     wanted_settings: tuple[Setting, ...] = ()

@@ -9,7 +9,7 @@ from annotated_types import Ge, Gt, Le, MaxLen
 from ampwright.job.sunlight import TwelveFractions
 from ampwright.records import AirTemperature, Count, Fraction, NonNegative, record
 
-__all__ = ["Place", "Season", "Spell"]
+__all__ = ["Leg", "Place", "Season", "Spell"]
 
 Month = Annotated[int, Ge(1), Le(12)]
 TwelveNumbers = tuple[
@@ -50,6 +50,18 @@ class Place:
     """Daily minimum temperature, mean of each month."""
     figures_from: str = ""
     """Where the typed figures come from."""
+
+
+@record
+class Leg:
+    """A stretch of the use at another place; it lasts until the next leg, or to the end."""
+
+    id: str
+    """Short name, told with what happens in it."""
+    from_day: Annotated[int, Ge(2), Le(400)]
+    """Day of the use, from 1, with whose midnight it begins."""
+    place: Place = Place()
+    """Where it is: what `[place]` takes."""
 
 
 @record

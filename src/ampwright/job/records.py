@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Literal
+from typing import Annotated, Literal
+
+from annotated_types import MaxLen
 
 from ampwright.job.cabling import Cabling
 from ampwright.job.consumer import Load
@@ -12,7 +14,7 @@ from ampwright.job.mains import Mains
 from ampwright.job.module import ModuleUse
 from ampwright.job.override import Override
 from ampwright.job.own_tables import Tables
-from ampwright.job.place import Place, Season
+from ampwright.job.place import Leg, Place, Season
 from ampwright.job.plate import Plate
 from ampwright.job.quote import Quote
 from ampwright.job.use import DayPlan, Use
@@ -72,6 +74,8 @@ class Job:
     """Sequence of days."""
     day: tuple[DayPlan, ...]
     """Day plans."""
+    leg: Annotated[tuple[Leg, ...], MaxLen(20)] = ()
+    """Further places of a use that moves on; [place] is where it begins."""
     zone: tuple[Zone, ...] = ()
     """Places in the vehicle."""
     module: ModuleUse | None = None

@@ -23,7 +23,7 @@ from ampwright.job.quote import check_quote
 from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
 from ampwright.job.resolve_mains import check_mains
-from ampwright.job.resolve_place import resolved_site
+from ampwright.job.resolve_place import resolved_legs, resolved_site
 from ampwright.job.resolve_plates import check_plates
 from ampwright.job.resolve_use import resolved_days, resolved_plans, resolved_vehicle
 from ampwright.job.resolve_wiring import (
@@ -94,6 +94,7 @@ def resolve(
     days = resolved_days(job, complaints)
     battery = _battery(job, parts, complaints)
     site = resolved_site(job, complaints)
+    legs = resolved_legs(job, site, len(days), complaints)
     check_overrides(job.override, complaints)
     check_quote(job.quote, catalogue, job.module.id if job.module is not None else "", complaints)
     check_mains(lookup)
@@ -111,6 +112,7 @@ def resolve(
     return Design(
         job=as_left,
         site=site,
+        legs=legs,
         system_v=nominal_v * parts[battery].in_series,
         vehicle=resolved_vehicle(job),
         zones=tuple(zones.values()),

@@ -5,28 +5,78 @@ from __future__ import annotations
 from ampwright.climate.orbit import DAYS_IN_MONTH, MONTH_NAMES
 from ampwright.climate.site import Site, site_problems
 from ampwright.climate.sources import shipped_sites
-from ampwright.job.complaints import Complaints, meant
+from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
+from ampwright.job.design_leg import DesignLeg
 from ampwright.job.place import Place, Season
 from ampwright.job.records import Job
 
-__all__ = ["resolved_site"]
+__all__ = ["resolved_legs", "resolved_site"]
 
 
 def resolved_site(job: Job, complaints: Complaints) -> Site | None:
     """Return the site of a job; None for weather files, or with a problem noted."""
-    place, season = job.place, job.season
+    season = job.season
     last_day = DAYS_IN_MONTH[season.month - 1]
     if season.first_day is not None and season.first_day > last_day:
         month = MONTH_NAMES[season.month - 1]
         complaints.add(("season", "first_day"), f"{month} has {last_day} days in the years used here")
-    _check_files(job, complaints)
     _check_spells(season, complaints)
+    if job.doubt.weather_from == "real-years" and not job.place.year_files:
+        complaints.add(
+            ("doubt", "weather_from"), "there are no real years; name their files in year_files of [place]"
+        )
+    return _site(job.place, ("place",), complaints)
+
+
+def resolved_legs(job: Job, site: Site | None, days: int, complaints: Complaints) -> tuple[DesignLeg, ...]:
+    """Return the places of a use with all its days; empty where it stays at one.
+
+    Parameters
+    ----------
+    site : the first place
+    days : days of the use
+    """
+    if not job.leg:
+        return ()
+    starts = [0, *(leg.from_day - 1 for leg in job.leg)]
+    for index, leg in enumerate(job.leg):
+        path: Path = ("leg", index)
+        if not is_good_id(leg.id):
+            complaints.add((*path, "id"), bad_id_message(leg.id))
+        if any(leg.id == other.id for other in job.leg[:index]):
+            complaints.add((*path, "id"), f"'{leg.id}' is used twice; ids must differ")
+        if starts[index + 1] <= starts[index]:
+            complaints.add(
+                (*path, "from_day"), "comes no later than the leg before it; write the legs in their order"
+            )
+        if leg.from_day > days:
+            complaints.add((*path, "from_day"), f"day {leg.from_day} of {days}; the use is over by then")
+        if bool(leg.place.year_files) != bool(job.place.year_files):
+            message = "real years are needed for every place of the use, or for none"
+            complaints.add((*path, "place", "year_files"), message)
+    sites = [
+        site,
+        *(_site(leg.place, ("leg", index, "place"), complaints) for index, leg in enumerate(job.leg)),
+    ]
+    places = [job.place, *(leg.place for leg in job.leg)]
+    start = job.place.name or (site.name if site is not None else "") or "start"
+    ends = [*starts[1:], days]
+    return tuple(
+        DesignLeg(name=name, first=first, day_count=max(end - first, 0), place=place, site=where)
+        for name, first, end, place, where in zip(
+            [start, *(leg.id for leg in job.leg)], starts, ends, places, sites, strict=True
+        )
+    )
+
+
+def _site(place: Place, path: Path, complaints: Complaints) -> Site | None:
+    _check_files(place, path, complaints)
     has_figures = place.ghi_kwh_m2_day is not None or not place.year_files
     typed = (place.latitude_deg is not None and has_figures) or place.ghi_kwh_m2_day is not None
     ways = [bool(place.site), bool(place.weather_file), typed]
     if sum(ways) > 1 or not (any(ways) or place.year_files):
         complaints.add(
-            ("place",),
+            path,
             "give one of: site, weather_file, or latitude_deg and longitude_deg with ghi_kwh_m2_day, "
             "max_degc and min_degc; or year_files alone",
         )
@@ -34,9 +84,9 @@ def resolved_site(job: Job, complaints: Complaints) -> Site | None:
     if place.site:
         sites = shipped_sites()
         if place.site not in sites:
-            complaints.add(("place", "site"), f"no site '{place.site}'; {meant(place.site, sites)}")
+            complaints.add((*path, "site"), f"no site '{place.site}'; {meant(place.site, sites)}")
         return sites.get(place.site)
-    return _typed_site(place, complaints) if typed else None
+    return _typed_site(place, path, complaints) if typed else None
 
 
 def _check_spells(season: Season, complaints: Complaints) -> None:
@@ -66,33 +116,28 @@ def _check_spells(season: Season, complaints: Complaints) -> None:
             complaints.add((*path, "afternoon_degc"), message)
 
 
-def _check_files(job: Job, complaints: Complaints) -> None:
+def _check_files(place: Place, path: Path, complaints: Complaints) -> None:
     """Note what is wrong with the names of weather files."""
-    place = job.place
     if not place.weather_file.isprintable():
-        complaints.add(("place", "weather_file"), "a file name cannot hold a control character")
+        complaints.add((*path, "weather_file"), "a file name cannot hold a control character")
     for position, name in enumerate(place.year_files):
         if not name.isprintable() or not name:
             complaints.add(
-                ("place", "year_files", position), "a file name cannot be empty or hold a control character"
+                (*path, "year_files", position), "a file name cannot be empty or hold a control character"
             )
         if name in place.year_files[:position]:
             complaints.add(
-                ("place", "year_files", position), f"'{name}' is named twice; its years would count double"
+                (*path, "year_files", position), f"'{name}' is named twice; its years would count double"
             )
     if place.year_files and (place.latitude_deg is None) != (place.longitude_deg is None):
-        complaints.add(("place",), "latitude_deg and longitude_deg go together; give both or none")
-    if job.doubt.weather_from == "real-years" and not place.year_files:
-        complaints.add(
-            ("doubt", "weather_from"), "there are no real years; name their files in year_files of [place]"
-        )
+        complaints.add(path, "latitude_deg and longitude_deg go together; give both or none")
 
 
-def _typed_site(place: Place, complaints: Complaints) -> Site | None:
+def _typed_site(place: Place, path: Path, complaints: Complaints) -> Site | None:
     needed = ("latitude_deg", "longitude_deg", "ghi_kwh_m2_day", "max_degc", "min_degc")
     missing = [name for name in needed if getattr(place, name) is None]
     if missing:
-        complaints.add(("place",), f"own figures also need {', '.join(missing)}")
+        complaints.add(path, f"own figures also need {', '.join(missing)}")
         return None
     site = Site(
         id="own-figures",
@@ -109,6 +154,5 @@ def _typed_site(place: Place, complaints: Complaints) -> Site | None:
     )
     for message in site_problems(site):
         name = message.partition(",")[0].partition(":")[0].partition(" ")[0].partition("/")[0]
-        path = ("place", name) if name in needed else ("place",)
-        complaints.add(path, message)
+        complaints.add((*path, name) if name in needed else path, message)
     return site

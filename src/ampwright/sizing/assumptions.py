@@ -6,6 +6,8 @@ import calendar
 from collections.abc import Iterator
 
 from ampwright.job.design import Design
+from ampwright.job.design_leg import DesignLeg
+from ampwright.job.surroundings import month_of_leg, single_leg
 from ampwright.job.unknowns import UnknownInput
 from ampwright.said import Said, said
 
@@ -19,33 +21,18 @@ def assumptions(design: Design, unknowns: tuple[UnknownInput, ...]) -> tuple[Sai
 
 def _sentences(design: Design, unknowns: tuple[UnknownInput, ...]) -> Iterator[Said]:
     job = design.job
-    month = Said(calendar.month_name[job.season.month], {})
-    if design.site is not None:
-        site = design.site
-        ghi = site.ghi_kwh_m2_day[job.season.month - 1]
+    legs = design.legs or (single_leg(design),)
+    for leg in legs:
+        yield _weather_sentence(design, leg)
+    if design.legs:
         yield said(
-            "Weather: every day is the mean day of {month} at {place}, {ghi:.2f} kWh/m² on the level ({source}); dull "
-            "spells and bright ones are not drawn, see sun_factor.",
-            month=month,
-            place=site.name,
-            ghi=ghi,
-            source=site.source,
+            "Each place has its own clock, an hour won or lost between two is not reckoned; in the runs what one place "
+            "has more or less than its month goes on at the next."
         )
-    elif job.place.weather_file:
-        when = (
-            said("from {month} {day}", month=month, day=job.season.first_day)
-            if job.season.first_day
-            else said("around the middle of {month}", month=month)
-        )
-        yield said("Weather: the hours of {file} {when}.", file=job.place.weather_file, when=when)
-    else:
+    files = [name for leg in legs for name in leg.place.year_files]
+    if files:
         yield said(
-            "Weather: every day is the mean day of {month} in the real years of the job's files.", month=month
-        )
-    if job.place.year_files:
-        yield said(
-            "Real years: {files}, the same days of every year; 29 February left out.",
-            files=", ".join(job.place.year_files),
+            "Real years: {files}, the same days of every year; 29 February left out.", files=", ".join(files)
         )
     if job.doubt.weather_from == "real-years":
         yield said(
@@ -85,3 +72,44 @@ def _sentences(design: Design, unknowns: tuple[UnknownInput, ...]) -> Iterator[S
         "Refrigerators by heat leak and a fraction of the ideal cycle; users' habits as their schedules say."
     )
     yield said("New parts, tight joints and clean contacts.")
+
+
+def _weather_sentence(design: Design, leg: DesignLeg) -> Said:
+    """Return what the days at one place have for weather in the plain answer."""
+    sentence = _weather_of_leg(design, leg)
+    if not design.legs:
+        return sentence
+    last = leg.first + leg.day_count
+    return said(
+        "{leg}, day {first} to {last}: {weather}",
+        leg=leg.name,
+        first=leg.first + 1,
+        last=last,
+        weather=sentence,
+    )
+
+
+def _weather_of_leg(design: Design, leg: DesignLeg) -> Said:
+    season, number = design.job.season, month_of_leg(design, leg)
+    month = Said(calendar.month_name[number], {})
+    if leg.site is not None:
+        return said(
+            "Weather: every day is the mean day of {month} at {place}, {ghi:.2f} kWh/m² on the level ({source}); dull "
+            "spells and bright ones are not drawn, see sun_factor.",
+            month=month,
+            place=leg.site.name,
+            ghi=leg.site.ghi_kwh_m2_day[number - 1],
+            source=leg.site.source,
+        )
+    if leg.place.weather_file:
+        if design.legs:
+            return said("Weather: the hours of {file} on these days.", file=leg.place.weather_file)
+        when = (
+            said("from {month} {day}", month=month, day=season.first_day)
+            if season.first_day
+            else said("around the middle of {month}", month=month)
+        )
+        return said("Weather: the hours of {file} {when}.", file=leg.place.weather_file, when=when)
+    return said(
+        "Weather: every day is the mean day of {month} in the real years of the job's files.", month=month
+    )

@@ -9,8 +9,9 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from ampwright.assessment.result import Assessment
-from ampwright.assessment.run_out import run_out
+from ampwright.assessment.run_out import has_limits, run_out
 from ampwright.assessment.served import failures
+from ampwright.assessment.service import range_text
 from ampwright.assessment.when import moment_text
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.climate.daily_weather import DailyWeather
@@ -22,6 +23,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.place import Spell
 from ampwright.network.box_air import box_air
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 from ampwright.sources import own_choice
 
 __all__ = ["SPELL_RULES", "spell_findings"]
@@ -45,7 +47,7 @@ class _Study:
 
     kind: Kind
     """Cold or hot."""
-    title: str
+    title: Said
     """What the spell is, in words."""
     first: int
     """First day of the spell, from 0."""
@@ -96,8 +98,10 @@ def _findings(
             group=Group.USE,
             severity=Severity.NOT_CHECKED,
             subject="loads",
-            message=f"How bad a {kind} spell is to be reckoned with cannot be said: no runs of weather were made.",
-            way_out="Set runs in [doubt], or write the temperature of the spell.",
+            message=said(
+                "How bad a spell is to be reckoned with cannot be said: no runs of weather were made."
+            ),
+            way_out=said("Set runs in [doubt], or write the temperature of the spell."),
         )
         return
     study = _worst_study(found, sun, air, kind=kind, asked=asked)
@@ -157,16 +161,29 @@ def _worst_study(found: Assessment, sun: SunSeries, air: SpellAir, *, kind: Kind
     return min(studies, key=lambda study: study.margin_frac)
 
 
-def _title(found: Assessment, air: SpellAir, *, kind: Kind, asked: _Asked, count: int) -> str:
-    worse_frac = asked.spell.worse_frac
+def _title(found: Assessment, air: SpellAir, *, kind: Kind, asked: _Asked, count: int) -> Said:
     text = partial(temperature_text, found.design)
-    days = f"{count} day{'s' if count > 1 else ''}"
-    how = (
-        f"; {100 * worse_frac:.0f} % of the {asked.counted} have a worse one"
-        if worse_frac is not None
-        else ""
+    filled = {"night": text(air.night_degc), "day": text(air.afternoon_degc)}
+    course = (
+        said("{night} at night and {day} by day for {days} days", days=count, **filled)
+        if count > 1
+        else said("{night} at night and {day} by day for one day", **filled)
     )
-    return f"A {kind} spell of {days}, {text(air.night_degc)} at night and {text(air.afternoon_degc)} by day{how}"
+    title = (
+        said("Cold spell, {course}", course=course)
+        if kind == "cold"
+        else said("Hot spell, {course}", course=course)
+    )
+    worse_frac = asked.spell.worse_frac
+    if worse_frac is None:
+        return title
+    counted = said("real years") if asked.counted == "real years" else said("runs")
+    return said(
+        "{title} ({share:.0f} % of the {runs} have a worse one)",
+        title=title,
+        share=100 * worse_frac,
+        runs=counted,
+    )
 
 
 def _finding(study: _Study, severity: Severity, subject: str, message: str, **more: object) -> Finding:
@@ -186,23 +203,34 @@ def _loads(found: Assessment, study: _Study) -> Finding:
     before = np.asarray(failures(found.design, found.energy).any(axis=0), np.bool_)
     essential = [load for load in found.design.loads if load.is_essential]
     short = [load for load in essential if failing[:, load.index].any() and not before[load.index]]
-    rest = "all essential loads are served"
-    if any(before[load.index] for load in essential):
-        rest = "no essential load fails that does not fail without it"
-    start = f"{study.title}, from day {study.first + 1} on where it does most harm"
+    start = said(
+        "{title}, from day {day} on, where it does most harm", title=study.title, day=study.first + 1
+    )
     if not short:
-        return _finding(study, Severity.PASS, "loads", f"{start}: {rest}.")
+        rest = (
+            said("no essential load fails that does not fail without it")
+            if any(before[load.index] for load in essential)
+            else said("all essential loads are served")
+        )
+        return _finding(study, Severity.PASS, "loads", said("{spell}: {rest}.", spell=start, rest=rest))
     first = min(short, key=lambda load: int(np.argmax(failing[:, load.index])))
-    when = moment_text(study.energy, int(np.argmax(failing[:, first.index])))
-    others = f", and {len(short) - 1} more" if len(short) > 1 else ""
+    filled = {
+        "spell": start,
+        "load": first.name,
+        "when": moment_text(study.energy, int(np.argmax(failing[:, first.index]))),
+    }
     return _finding(
         study,
         Severity.CONDITION if study.is_rare else Severity.FAIL,
         "loads",
-        f"{start}: {first.name} fails {when}{others}.",
-        way_out="A heated battery or a warmer place for it, more charge by engine or mains, or a larger battery."
+        said("{spell}: {load} fails {when}, and {others} more.", others=len(short) - 1, **filled)
+        if len(short) > 1
+        else said("{spell}: {load} fails {when}.", **filled),
+        way_out=said(
+            "A heated battery or a warmer place for it, more charge by engine or mains, or a larger battery."
+        )
         if study.kind == "cold"
-        else "A cooler place for refrigerator and battery, shade, more panels or a larger battery.",
+        else said("A cooler place for refrigerator and battery, shade, more panels or a larger battery."),
     )
 
 
@@ -216,22 +244,28 @@ def _battery(found: Assessment, study: _Study) -> Finding:
     if study.kind == "cold":
         extreme, limit = float(cells.min()), battery.charge_min_degc
         refused = cells < limit
-        words = f"cells down to {text(extreme)}, charging from {text(limit)} on"
+        seen = said("cells down to {degc}, charging from {limit} on", degc=text(extreme), limit=text(limit))
     else:
         extreme, limit = float(cells.max()), battery.charge_max_degc
         refused = cells > limit
-        words = f"cells up to {text(extreme)}, charging up to {text(limit)}"
+        seen = said("cells up to {degc}, charging up to {limit}", degc=text(extreme), limit=text(limit))
     refused_h = float(np.count_nonzero(refused & could)) * energy.step_h
-    heater_wh = energy.ledger.heater_wh - found.energy.ledger.heater_wh
-    heater = ""
+    if refused_h:
+        seen = said(
+            "{cells}; for {hours:.0f} h a charger could give and the cells refuse",
+            cells=seen,
+            hours=refused_h,
+        )
+    message = said("{title}: {name}: {cells}.", title=study.title, name=name, cells=seen)
+    heater_wh = max(energy.ledger.heater_wh - found.energy.ledger.heater_wh, 0.0)
     if study.kind == "cold" and battery.heater_w > 0.0:
-        heater = f" Its heater takes {max(heater_wh, 0.0):.0f} Wh more over the use than without the spell."
-    lost = f"; for {refused_h:.0f} h a charger could give and the cells refuse" if refused_h else ""
+        heater = said("Its heater takes {wh:.0f} Wh more over the use than without the spell.", wh=heater_wh)
+        message = said_together((message, heater))
     return _finding(
         study,
         Severity.ADVICE if refused_h else Severity.PASS,
         name,
-        f"{study.title}: {name}: {words}{lost}.{heater}",
+        message,
         value=extreme,
         limit=limit,
         unit="°C",
@@ -241,14 +275,12 @@ def _battery(found: Assessment, study: _Study) -> Finding:
     )
 
 
-def _battery_way_out(kind: Kind, *, has_heater: bool) -> str:
+def _battery_way_out(kind: Kind, *, has_heater: bool) -> Said:
     if kind == "hot":
-        return "A cooler, shaded or ventilated place for the battery."
-    return (
-        "A warmer place, or more power for its heater."
-        if has_heater
-        else "A heated battery, or a warmer place for it."
-    )
+        return said("A cooler, shaded or ventilated place for the battery.")
+    if has_heater:
+        return said("A warmer place, or more power for its heater.")
+    return said("A heated battery, or a warmer place for it.")
 
 
 def _refrigerators(found: Assessment, study: _Study) -> Iterator[Finding]:
@@ -263,20 +295,26 @@ def _refrigerators(found: Assessment, study: _Study) -> Iterator[Finding]:
         is_out = (top is not None and degc.max() > top) or (bottom is not None and degc.min() < bottom)
         if study.kind == "cold" and not is_out:
             continue
-        wh = float(study.energy.load_w[study.steps, index].mean()) * 24.0
         mean_wh = float(found.energy.load_wh_per_day[index])
         text = partial(temperature_text, found.design)
-        where = f"contents {text(float(degc.min()))} to {text(float(degc.max()))}"
-        kept = f"; allowed {text(bottom)}" if bottom is not None else ""
-        kept += f" to {text(top)}" if bottom is not None and top is not None else ""
-        kept = kept or (f"; allowed up to {text(top)}" if top is not None else "")
         yield _finding(
             study,
             (Severity.CONDITION if study.is_rare else Severity.FAIL) if is_out else Severity.PASS,
             load.id,
-            f"{study.title}: {load.name} takes {wh:.0f} Wh a day instead of {mean_wh:.0f} Wh; {where}{kept}.",
-            way_out="A cooler place or a better insulated refrigerator." if is_out else "",
-            caution="Contents that left their range must not be used without asking who is responsible."
+            said(
+                "{title}: {load} takes {wh:.0f} Wh a day instead of {mean:.0f} Wh; contents {low} to {high}{allowed}.",
+                title=study.title,
+                load=load.name,
+                wh=float(study.energy.load_w[study.steps, index].mean()) * 24.0,
+                mean=mean_wh,
+                low=text(float(degc.min())),
+                high=text(float(degc.max())),
+                allowed=said("; allowed {range}", range=range_text(found.design, load))
+                if has_limits(load)
+                else "",
+            ),
+            way_out=said("A cooler place or a better insulated refrigerator.") if is_out else "",
+            caution=said("Contents that left their range must not be used without asking who is responsible.")
             if is_out
             else "",
         )
@@ -294,10 +332,15 @@ def _beyond(found: Assessment, study: _Study, air: SpellAir) -> Finding:
         study,
         Severity.CONDITION,
         "season",
-        f"{study.title}, but {field} is {text(stated)}: panel voltage, cables and charging are not reckoned for it.",
+        said(
+            "{title}, but {field} is {stated}: panel voltage, cables and charging are not reckoned for it.",
+            title=study.title,
+            field=field,
+            stated=text(stated),
+        ),
         value=spell,
         limit=stated,
         unit="°C",
         at_most=not is_cold,
-        way_out=f"Set {field} to {spell:.0f} or beyond.",
+        way_out=said("Set {field} to {degc:.0f} or beyond.", field=field, degc=spell),
     )

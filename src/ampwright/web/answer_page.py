@@ -32,8 +32,8 @@ HEAVY = (Severity.FAIL, Severity.CONDITION, Severity.NOT_CHECKED, Severity.ADVIC
 class DayLine:
     """One day of the chart in figures."""
 
-    day: int
-    """Day of the use, from 1."""
+    day: str
+    """Day of the use, from 1, and its place in a use that moves on."""
     start: str
     """State of charge at its first midnight."""
     lowest: str
@@ -95,7 +95,7 @@ def _day(course: UseCourse, day: int, per_day: int) -> DayLine:
     values = course.soc_frac[day * per_day : (day + 1) * per_day + 1]
     low, high = int(np.argmin(values)), int(np.argmax(values))
     return DayLine(
-        day=day + 1,
+        day=f"{day + 1}, {course.legs[day]}" if course.legs else str(day + 1),
         start=_percent(values[0]),
         lowest=_moment(values[low], low * course.step_h),
         highest=_moment(values[high], high * course.step_h),

@@ -44,7 +44,7 @@ PAGES = (
     Page(
         name="use",
         title=gettext_noop("Place and days"),
-        paths=("place", "season", "use", "day", "doubt"),
+        paths=("place", "leg", "season", "use", "day", "doubt"),
         help=gettext_noop("Where, when and how the trip or the working week goes."),
     ),
     Page(

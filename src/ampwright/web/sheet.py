@@ -60,6 +60,7 @@ TITLES = {
     "Channel": gettext_noop("Output channels"), "Setting": gettext_noop("Settings of devices"), "Override": gettext_noop("Overrides"), "Bond": gettext_noop("Bonds of negative to metal"),
     "Device": gettext_noop("Devices"), "Period": gettext_noop("Periods in another state"), "When": gettext_noop("When it runs"), "Use": gettext_noop("Sequence of days"),
     "Module": gettext_noop("Power module"), "Doubt": gettext_noop("Doubt"),
+    "Leg": gettext_noop("Further places"),
 }  # fmt: skip
 """Headings that say more than the key."""
 CLOCKS = ("period", "when")

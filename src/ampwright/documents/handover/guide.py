@@ -131,6 +131,11 @@ class GuideModel:
     """What the guide rests on."""
 
 
+def _start(material: Material) -> str:
+    place = material.design.job.place
+    return place.name or place.site or material.words("the place of the job")
+
+
 def guide_model(material: Material, chart: Chart) -> GuideModel:
     """Return what the guide prints beside its chart."""
     words, design = material.words, material.design
@@ -143,7 +148,7 @@ def guide_model(material: Material, chart: Chart) -> GuideModel:
             vehicle=design.job.vehicle.description,
             days=len(design.days),
             month=words(MONTHS[design.job.season.month - 1]),
-            place=design.job.place.name or design.job.place.site or words("the place of the job"),
+            place=" – ".join((_start(material), *(leg.name for leg in design.legs[1:]))),
         ),
         headings=(
             words("How long a full battery runs one thing alone"),
