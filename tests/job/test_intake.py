@@ -120,11 +120,11 @@ def test_answers_come_back_as_they_went(told):
 
 @pytest.mark.parametrize(("kind", "region"), list(itertools.product(sorted(usual_vehicles()), SITES[:3])))
 def test_every_vehicle_with_every_appliance_in_every_region(kind, region):
-    everything = tuple(StoryAppliance(kind=each) for each in APPLIANCE_KINDS[:24])
+    everything = tuple(StoryAppliance(kind=each) for each in APPLIANCE_KINDS)
     job = job_of(
         story(vehicle=StoryVehicle(kind=kind), appliance=everything, stay=StoryStay(site=region, month=1))
     )
-    assert {load.id for load in job.load} == set(APPLIANCE_KINDS[:24])
+    assert {load.id for load in job.load} == set(APPLIANCE_KINDS)
     assert job.job.region == {"potsdam-de": "uk-eu", "boulder-broomfield-us": "us-ca"}.get(region, "au-nz")
 
 

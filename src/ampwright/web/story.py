@@ -11,6 +11,7 @@ from typing import Any
 from django.utils.translation import get_language, gettext
 
 from ampwright.climate.sources import shipped_sites
+from ampwright.documents.intake.form import fitting_questions
 from ampwright.documents.intake.questions import NUMBERS, STEPS, UNKNOWN, Question, Step
 from ampwright.documents.words.words import LANGUAGES, Words, load_words
 from ampwright.job.intake.answers import story_from_raw
@@ -89,10 +90,7 @@ def _asked(step: Step, prefix: str) -> tuple[Question, ...]:
     """Return the questions of a step; of an appliance those that fit its kind."""
     if step.name != "figures":
         return step.questions
-    usual = usual_appliances()[prefix]
-    left_out = {"power_w", "day_h", "uses", "use_minutes"} if usual.part else set()
-    left_out |= {"uses", "use_minutes"} if usual.day_hours is not None else {"day_h"}
-    return tuple(each for each in step.questions if each.field not in left_out)
+    return fitting_questions(step.questions, usual_appliances()[prefix])
 
 
 def chosen_kinds(draft: Draft) -> tuple[str, ...]:

@@ -35,6 +35,7 @@ urlpatterns = [
     path("import", files.import_job, name="import"),
     path("intake", intake.intake, name="intake"),
     path("intake/anew", intake.intake_anew, name="intake-anew"),
+    path("intake/form.html", intake.intake_form_file, name="intake-form"),
     path("intake/told", intake.intake_made, name="intake-made"),
     path("intake/<slug:name>", intake.intake_step, name="intake-step"),
     path("compare", compare.comparison_page, name="compare"),

@@ -215,7 +215,7 @@ ABOUT = (
 STEPS = (
     Step(
         name="vehicle",
-        title=noted("What do you drive?"),
+        title=noted("Your vehicle"),
         lead=noted(
             "Leave empty what you don't know: it becomes a range, and the answer says whether it matters."
         ),

@@ -16,7 +16,7 @@ from ampwright.validation import near_names, problems_from, validated
 __all__ = ["ANSWERS_BYTES", "answers_text", "load_story", "story_from_raw", "story_from_text"]
 
 ANSWERS_BYTES = 20_000
-"""Largest answers read; 24 appliances told in full have about 5 kB (our own choice)."""
+"""Largest answers read; 30 appliances told in full have about 5 kB (our own choice)."""
 DEEPEST = 8
 """Deepest nesting read; answers have four levels (our own choice)."""
 

@@ -122,7 +122,7 @@ class Story:
     """Anything else."""
     vehicle: StoryVehicle
     """What is driven."""
-    appliance: Annotated[tuple[StoryAppliance, ...], MinLen(1), MaxLen(24)]
+    appliance: Annotated[tuple[StoryAppliance, ...], MinLen(1), MaxLen(30)]
     """What is to run."""
     stay: StoryStay
     """Where and when."""

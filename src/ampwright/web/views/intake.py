@@ -7,9 +7,10 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from ampwright import api
+from ampwright.documents.intake.form import intake_form
 from ampwright.documents.intake.questions import STEPS, Step
 from ampwright.errors import AmpwrightError, JobError, Problem
 from ampwright.job.intake.story import Story
@@ -20,7 +21,7 @@ from ampwright.web.reading import today
 from ampwright.web.store import Change, new_job
 from ampwright.web.story import kept, reader_words, step_errors, step_fields, story_of, told_lines
 
-__all__ = ["intake", "intake_anew", "intake_made", "intake_step", "job_of_story"]
+__all__ = ["intake", "intake_anew", "intake_form_file", "intake_made", "intake_step", "job_of_story"]
 
 DRAFT = "story"
 
@@ -84,6 +85,16 @@ def intake_made(request: HttpRequest) -> HttpResponse:
             return redirect("answer", entry.pk)
     words = {"lines": told_lines(draft), "problems": problems, "last": STEPS[-1].name}
     return render(request, "web/intake_made.html", words, status=422 if problems else 200)
+
+
+@changing
+@require_GET
+def intake_form_file(request: HttpRequest) -> HttpResponse:  # noqa: ARG001 - as Django calls it
+    """Give the form that a customer fills in at home, as one file in the reader's language."""
+    words = reader_words()
+    response = HttpResponse(intake_form(words), content_type="text/html; charset=utf-8")
+    response.headers["Content-Disposition"] = f'attachment; filename="questions-{words.language}.html"'
+    return response
 
 
 @changing

@@ -1,0 +1,1 @@
+"""Pages that are one file: they open from a disk, ask nobody anything, and print."""
