@@ -78,6 +78,7 @@ def test_runs_without_weather_and_doubt_are_the_plain_answer(trial):
     assert chance.margin_frac == pytest.approx([margin] * RUNS, abs=1e-9)
     assert chance.held_count == RUNS
     assert chance.daily_low_frac[2] == pytest.approx(plain.daily_low_frac, abs=1e-9)
+    assert chance.worst_soc_frac == pytest.approx(plain.soc_frac, abs=1e-9)
     assert set(chance.shares_frac.values()) == {0.0}
 
 
@@ -114,6 +115,15 @@ def test_the_same_seed_gives_the_same_counts_and_shares_add_up(trial):
     assert sum(first.shares_frac.values()) == pytest.approx(1.0)
     assert (np.diff(first.daily_low_frac, axis=0) >= 0.0).all()
     assert first.margin_frac[first.worst_run] == first.margin_frac.min()
+
+
+def test_the_course_of_the_worst_run_is_that_run(trial):
+    only = chance_of(trial, Doubt(runs=1))
+    lows = only.worst_soc_frac[1:].reshape(only.daily_low_frac.shape[1], -1).min(axis=1)
+    assert only.daily_low_frac[0] == pytest.approx(lows, abs=1e-12)
+    many = chance_of(trial, Doubt(runs=6))
+    assert many.worst_soc_frac.shape == only.worst_soc_frac.shape
+    assert (many.worst_run == 0) == bool((many.worst_soc_frac == only.worst_soc_frac).all())
 
 
 def test_fewer_runs_are_the_first_of_more(trial):

@@ -12,7 +12,7 @@ from browsing import VERDICT, begun, serving
 from playwright.sync_api import expect
 
 PAGES = (
-    "", "new", "import", "accounts", "log", "jobs/1/", "jobs/1/page/vehicle", "jobs/1/page/use", "jobs/1/days", "jobs/1/diagram", "jobs/1/page/loads",
+    "", "new", "import", "accounts", "log", "jobs/1/", "jobs/1/page/vehicle", "jobs/1/page/use", "jobs/1/days", "jobs/1/diagram", "jobs/1/charts", "jobs/1/page/loads",
     "jobs/1/page/parts", "jobs/1/page/wiring", "jobs/1/page/settings", "jobs/1/page/mains", "jobs/1/at/load.0",
     "jobs/1/text", "jobs/1/history", "jobs/1/history/1", "jobs/1/files", "jobs/1/documents",
 )  # fmt: skip

@@ -91,7 +91,7 @@ def test_an_edit_is_answered_quickly_while_a_full_answer_is_made(browser, job):
     )  # the bench holds the real limit; a busy machine must not fail here
 
 
-@pytest.mark.parametrize("page", ["", "page/vehicle", "page/use", "days", "diagram", "page/loads", "page/parts", "page/wiring", "page/settings", "page/mains",
+@pytest.mark.parametrize("page", ["", "page/vehicle", "page/use", "days", "diagram", "charts", "page/loads", "page/parts", "page/wiring", "page/settings", "page/mains",
                                   "at/load.0", "at/run.1", "at/day.0", "text", "history", "history/1", "files", "documents"])  # fmt: skip
 @pytest.mark.parametrize("name", ["start", "night-survey-van", "bicycle-repair-truck"])
 def test_every_page_of_every_example_opens(browser, name, page):

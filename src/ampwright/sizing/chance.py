@@ -81,6 +81,8 @@ class Chance:
     """The run with the smallest margin."""
     worst_message: str
     """What runs out first in it."""
+    worst_soc_frac: Array
+    """State of charge in it, at the start of each step and at the end of the last (n_steps + 1,)."""
     first_failure_day: tuple[int, ...]
     """Day, from 1, of the first failing essential load in each run that has one."""
     sun_kwh_m2_day: Array
@@ -147,6 +149,7 @@ def chance_of(
         margin_frac=margins,
         worst_run=worst,
         worst_message=runs[worst].message,
+        worst_soc_frac=_studied(trial, doubt, worst, ALL_GROUPS)[1].soc_frac,
         first_failure_day=tuple(first),
         sun_kwh_m2_day=trial.weather.daily.irradiation_kwh_m2_day.mean(axis=1)[: doubt.runs],
         shares_frac=_shares(trial, doubt) if has_shares else {},

@@ -20,7 +20,7 @@ def guide(found):
 def with_runs(found, held):
     chance = Chance(
         run_count=50, seed=1, held_count=held, loads=(), band_frac=(), daily_low_frac=np.zeros((5, 1)),
-        margin_frac=np.zeros(50), worst_run=0, worst_message="", first_failure_day=(), sun_kwh_m2_day=np.zeros(50), shares_frac={},
+        margin_frac=np.zeros(50), worst_run=0, worst_message="", worst_soc_frac=np.zeros(97), first_failure_day=(), sun_kwh_m2_day=np.zeros(50), shares_frac={},
     )  # fmt: skip
     return dataclasses.replace(found, answer=dataclasses.replace(found.answer, chance=chance))
 
