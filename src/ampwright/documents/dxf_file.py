@@ -32,6 +32,9 @@ def new_dxf(layers: dict[str, int]) -> Drawing:
 def dxf_bytes(drawing: Drawing) -> bytes:
     """Return the file, the same each time for the same drawing."""
     stream = io.StringIO()
+    # the library goes through a set here, whose order changes from process to process
+    for name in sorted(drawing.entitydb.dxf_types_in_use()):
+        drawing.classes.add_class(name)
     with _fixed_marks():
         drawing.write(stream)
     return stream.getvalue().encode("utf-8")

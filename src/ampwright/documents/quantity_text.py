@@ -6,6 +6,7 @@ Answers how a number looks on paper. Conversion happens here because paper is th
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Literal
 
 from ampwright.standards.astm_b258.gauge import AWG_NAMES, area_mm2
@@ -120,6 +121,7 @@ def customary(value: float, unit: str) -> str:
     return f"{three_figures(figure)}{UNIT_SPACE}{symbol}"
 
 
+@lru_cache(maxsize=1024)
 def gauge_text(conductor_mm2: float) -> str:
     """Return the American wire gauge of an area, or the two gauges it lies between.
 

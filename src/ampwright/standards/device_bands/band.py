@@ -7,6 +7,8 @@ The air only ever widens the band: heat brings the early edge down, cold moves t
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from ampwright.errors import TableError
 from ampwright.records import record
 from ampwright.sources import Source
@@ -47,6 +49,7 @@ class _Scale:
     """Standings of what was used."""
 
 
+@lru_cache(maxsize=8192)
 def device_band(device: RatedDevice, *, current_a: float) -> OpeningBand | None:
     """Return the bounds of a device's opening time, or None when no point speaks of its rating.
 
@@ -65,7 +68,11 @@ def device_band(device: RatedDevice, *, current_a: float) -> OpeningBand | None:
     if plain is None:
         return None
     early, late = (
-        None if factor is None else opening_band(limits, rating_a=rating_a, current_a=current_a / factor)
+        None
+        if factor is None
+        else plain
+        if factor == 1.0
+        else opening_band(limits, rating_a=rating_a, current_a=current_a / factor)
         for factor in (scale.early_factor, scale.late_factor)
     )
     used = [band.source.standing for band in (early, late) if band is not None]
@@ -133,6 +140,7 @@ def _held(limits: FuseLimits, rating_a: float) -> tuple[OpeningPoint, ...]:
     return tuple(point for point in limits.points if point.holds_for(rating_a))
 
 
+@lru_cache(maxsize=1024)
 def _scale(device: RatedDevice) -> _Scale:
     usual_degc = reference_degc(device.device_class)
     hottest_degc = usual_degc if device.hottest_degc is None else device.hottest_degc

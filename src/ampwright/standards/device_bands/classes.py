@@ -6,7 +6,7 @@ others from `opening.csv`; a user's file may replace rows of any of them.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from ampwright.errors import TableError
@@ -64,6 +64,7 @@ def reference_degc(device_class: str) -> float:
     return float(_class_rows()[known_class(device_class)]["reference_degc"])
 
 
+@lru_cache(maxsize=64)
 def device_limits(device_class: str, *, points: tuple[OpeningPoint, ...] | None = None) -> FuseLimits:
     """Return what is held of a class of device; `must_open_factor` of ISO 8820 reads it too.
 
