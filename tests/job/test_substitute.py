@@ -1,12 +1,17 @@
 """A part is put for another wherever a job names one to be built in, and nowhere else."""
 
 import tomllib
+from dataclasses import is_dataclass
+from typing import get_args
 
 import pytest
 from job_files import example_text, starting_text
 
 from ampwright.errors import FileError
-from ampwright.job.substitute import part_places, place_words, with_other_part
+from ampwright.field_types import field_hints, field_meanings, options
+from ampwright.job.module import ModuleDefinition
+from ampwright.job.records import Job
+from ampwright.job.substitute import ANY, PLACES, part_places, place_words, with_other_part
 
 
 def test_every_place_of_a_cable_is_found_and_said():
@@ -32,6 +37,36 @@ def test_devices_and_plugs_are_found_in_their_runs():
     assert part_places(raw, "p") == (("run", 0, "plugs", 0), ("run", 0, "plugs", 1))
     assert part_places(raw, "c") == (("run", 0, "cable"), ("bond", 0, "cable"))
     assert place_words(raw, ("run", 0, "device", 0, "part")) == "run 'W1' device 'F1' part"
+
+
+STAYS = {
+    ("mains", "certificate", "inverter"),
+    ("mains", "certificate", "inlet"),
+    ("quote", "price", ANY, "part"),
+}
+"""What says something of the very part, not what is built in."""
+
+
+def named_places(kind, path=()):
+    """Yield the paths of a record's fields that say of themselves that they hold the id of a part."""
+    hints, meanings = field_hints(kind), field_meanings(kind)
+    for name, hint in hints.items():
+        is_list = any(getattr(each, "__origin__", None) is tuple for each in options(hint))
+        place = (*path, name, ANY) if is_list else (*path, name)
+        if meanings[name].startswith("Catalogue id"):
+            yield place
+        for each in options(hint):
+            for inner in (each, *(one for item in get_args(each) for one in options(item))):
+                if is_dataclass(inner) and isinstance(inner, type):
+                    yield from named_places(inner, place)
+
+
+@pytest.mark.parametrize(
+    ("kind", "left_out"), [(Job, {"option"}), (ModuleDefinition, {"module", "load", "bond"})]
+)
+def test_no_field_that_holds_the_id_of_a_part_is_forgotten(kind, left_out):
+    known = {place for place in PLACES if place[0] not in left_out}
+    assert set(named_places(kind)) - STAYS == known
 
 
 def test_what_speaks_of_a_part_without_building_it_in_stays():

@@ -1,14 +1,19 @@
 """The list: search, state, archive; files in and out; documents."""
 
+import datetime as dt
 import io
+import re
 import zipfile
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
 from web_jobs import job_from, put, text_of, whole
 
-from ampwright.web.models import Event, JobEntry
+from ampwright import __version__
+from ampwright.web.models import Event, JobEntry, Result
 from ampwright.web.reading import folder_of
+from ampwright.web.store import last_revision
 
 
 def shown(browser, **words):
@@ -40,10 +45,87 @@ def test_the_list_shows_both_verdicts_as_shape_and_word(browser, job):
     put(job, 'title = "My van"', 'title = "Verdict van"')
     live = whole(job)
     page = shown(browser, word="Verdict")
-    while "not reckoned" in page:
+    while "not reckoned</td>" in page:
         page = shown(browser, word="Verdict")
     assert live.answer.use_verdict in page
     assert page.count("<svg") == 2
+
+
+def many(count, word):
+    """Return jobs as they stand in the list, without revisions of their own."""
+    now = timezone.now()
+    return [
+        JobEntry.objects.create(
+            code=f"job-{at:03d}",
+            title=f"{word} {at:03d}",
+            customer=f"Customer {(count - at):03d}",
+            state=("tested", "asked", "built")[at % 3],
+            changed_at=now + dt.timedelta(seconds=at),
+            number=1,
+        )
+        for at in range(count)
+    ]
+
+
+def titles(page, word):
+    return re.findall(rf">({word} \d+)</a>", page)
+
+
+def test_two_hundred_jobs_stand_on_pages_in_the_order_asked_for(browser):
+    many(120, "Paged")
+    first = shown(browser, word="Paged")
+    assert titles(first, "Paged")[:2] == ["Paged 119", "Paged 118"]
+    assert len(titles(first, "Paged")) == 50
+    assert "page 1 of 3" in first
+    assert len(titles(shown(browser, word="Paged", page="3"), "Paged")) == 20
+    assert titles(shown(browser, word="Paged", order="title"), "Paged")[0] == "Paged 000"
+    assert titles(shown(browser, word="Paged", order="customer"), "Paged")[0] == "Paged 119"
+    by_state = shown(browser, word="Paged", order="state")
+    assert {int(title[-3:]) % 3 for title in titles(by_state, "Paged")[:40]} == {1}
+    assert "page=2" in by_state
+    assert "order=state" in by_state.replace("&amp;", "&")
+    assert titles(shown(browser, word="Paged", order="'; drop"), "Paged")[0] == "Paged 119"
+    counted = shown(browser, word="Paged", state="built")
+    assert 'value="built" selected>built (40)' in counted
+    assert len(titles(counted, "Paged")) == 40
+
+
+def test_jobs_are_found_by_their_verdict(browser, job):
+    put(job, 'title = "My van"', 'title = "Found by verdict"')
+    put(JobEntry.objects.get(pk=job.pk), "[season]", "[doubt]\nruns = 0\n\n[season]")
+    assert "Found by verdict" in shown(browser, word="Found verdict", verdict="not reckoned")
+    assert (
+        browser.post("/reckon", {"job": str(job.pk), "next": "/?word=Found"}).headers["Location"]
+        == "/?word=Found"
+    )
+    word = whole(job).answer.wiring_verdict
+    while "Found by verdict" in shown(browser, word="Found verdict", verdict="not reckoned"):
+        pass
+    assert "Found by verdict" in shown(browser, word="Found verdict", verdict=word)
+    others = {"do not energise", "not fully checked", "no fault found"} - {word}
+    assert all(
+        "Found by verdict" not in shown(browser, word="Found verdict", verdict=other) for other in others
+    )
+
+
+def test_a_verdict_of_another_day_says_so_and_one_of_an_older_revision_is_not_shown(browser, job):
+    put(job, 'title = "My van"', 'title = "Dated van"')
+    last = last_revision(JobEntry.objects.get(pk=job.pk))
+    Result.objects.create(
+        revision=last, program_version=__version__, on=dt.date(2026, 1, 2), use_verdict="suits",
+        wiring_verdict="no fault found", answer={},
+    )  # fmt: skip
+    assert shown(browser, word="Dated").count("as of 2026-01-02") == 2
+    put(JobEntry.objects.get(pk=job.pk), "format = 1\n", "format = 1\n# another one\n")
+    page = shown(browser, word="Dated")
+    assert "as of" not in page
+    assert "sign-good" not in page
+    assert page.count(">not reckoned</td>") == 2
+
+
+def test_reckoning_leads_nowhere_else(browser, job):
+    sent = {"job": ["x", "999999999999", str(job.pk)], "next": "https://elsewhere.example/"}
+    assert browser.post("/reckon", sent).headers["Location"] == "/"
 
 
 def test_export_and_import_bring_the_same_text(browser, job):

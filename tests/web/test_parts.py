@@ -70,6 +70,7 @@ def test_an_own_part_is_kept_in_the_schema_of_a_parts_file_and_jobs_may_name_it(
     design = live_of(last_revision(fresh(job))).assessment.design
     assert next(each for each in design.parts if each.id == "bar").part.rating_a == 200.0
     assert "My van" in page(browser.get("/parts/at/shop-bus-200"))
+    assert "<option>shop-bus-200</option>" in page(browser.get(f"/jobs/{job.pk}/page/parts"))
     assert Event.objects.filter(what="part new", detail__startswith="shop-bus-200").exists()
 
 

@@ -13,13 +13,14 @@ from ampwright.errors import FileError
 from ampwright.job.text_edit import with_value
 from ampwright.job.text_places import KeyPath
 
-__all__ = ["part_places", "place_words", "with_other_part"]
+__all__ = ["ANY", "PLACES", "part_places", "place_words", "with_other_part"]
 
 ANY = -1
 """Stands for the position of any row."""
 PLACES: tuple[KeyPath, ...] = (
     ("part", ANY, "part"),
     ("part", ANY, "string_device"),
+    ("part", ANY, "string_links", "cable"),
     ("run", ANY, "cable"),
     ("run", ANY, "back_cable"),
     ("run", ANY, "plugs", ANY),
@@ -29,6 +30,7 @@ PLACES: tuple[KeyPath, ...] = (
     ("module", "change", ANY, "becomes"),
     ("option", ANY, "part", ANY, "part"),
     ("option", ANY, "part", ANY, "string_device"),
+    ("option", ANY, "part", ANY, "string_links", "cable"),
     ("option", ANY, "run", ANY, "cable"),
     ("option", ANY, "run", ANY, "back_cable"),
     ("option", ANY, "run", ANY, "plugs", ANY),

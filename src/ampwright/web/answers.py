@@ -17,7 +17,7 @@ from ampwright.web.desk import Task
 from ampwright.web.models import Result, Revision
 from ampwright.web.reading import job_text, today
 
-__all__ = ["Live", "live_of", "task_of"]
+__all__ = ["Live", "ask_full", "live_of", "task_of"]
 
 Stage = Literal["problems", "quick", "full"]
 
@@ -77,6 +77,12 @@ def live_of(revision: Revision, *, is_aside: bool = False) -> Live:
     return _live(
         revision, "quick", assessment=quick.assessment, failed=full or "", done_count=done, step_count=total
     )
+
+
+def ask_full(revision: Revision) -> None:
+    """Ask for the full answer of a job's last revision, without waiting for anything."""
+    task = task_of(revision)
+    the_desk().want_full(task, lambda answer: _keep(revision, task, answer))
 
 
 def _live(revision: Revision, stage: Stage, **known: Any) -> Live:

@@ -10,11 +10,12 @@ from django.utils.translation import gettext_noop
 
 from ampwright.climate.sources import shipped_sites
 from ampwright.parts.cable import Cable
-from ampwright.parts.catalogue import Catalogue, shipped_catalogue
+from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.fridge import Fridge
 from ampwright.parts.hardware import Plug
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 from ampwright.records import record
+from ampwright.web.app import the_stock
 from ampwright.web.sheet import names_below
 
 __all__ = ["PAGES", "Page", "offered_names", "page_named"]
@@ -95,13 +96,11 @@ def offered_names(raw: Mapping[str, Any], nodes: tuple[str, ...]) -> dict[str, t
         "days": tuple(names_below(raw, "day")),
         "nodes": nodes or ("starter-battery", *names_below(raw, "part"), *names_below(raw, "load")),
     }
-    return {**own, **_shipped_names()}
+    return {**own, **part_names(the_stock().workshop.catalogue), "sites": _site_names()}
 
 
-@lru_cache(maxsize=1)
-def _shipped_names() -> dict[str, tuple[str, ...]]:
-    """Return names that come with the program (a memo: they never change)."""
-    catalogue: Catalogue = shipped_catalogue()
+def part_names(catalogue: Catalogue) -> dict[str, tuple[str, ...]]:
+    """Return the ids of parts by the lists they are offered in; the workshop's own are among them."""
     by_list: dict[str, tuple[type, ...]] = {
         "cables": (Cable,),
         "devices": (Fuse, Breaker, Isolator),
@@ -114,5 +113,10 @@ def _shipped_names() -> dict[str, tuple[str, ...]]:
     }
     taken = {each for names in found.values() for each in names}
     found["parts"] = tuple(sorted(name for name in catalogue.parts if name not in taken))
-    found["sites"] = tuple(sorted(shipped_sites()))
     return found
+
+
+@lru_cache(maxsize=1)
+def _site_names() -> tuple[str, ...]:
+    """Return the places that come with the program (a memo: they never change)."""
+    return tuple(sorted(shipped_sites()))

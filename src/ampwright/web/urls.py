@@ -39,6 +39,7 @@ urlpatterns = [
     path("intake/form.html", intake.intake_form_file, name="intake-form"),
     path("intake/told", intake.intake_made, name="intake-made"),
     path("intake/<slug:name>", intake.intake_step, name="intake-step"),
+    path("reckon", jobs.reckon, name="reckon"),
     path("compare", compare.comparison_page, name="compare"),
     path("compare/part", compare.comparison_part, name="comparison"),
     path("parts", parts.part_list, name="parts"),

@@ -72,6 +72,8 @@ def module_parts(definition: ModuleDefinition) -> frozenset[str]:
     for piece in pieces:
         for part in piece.part:
             names |= {part.part, part.string_device}
+            if part.string_links is not None:
+                names.add(part.string_links.cable)
         for run in piece.run:
             names |= {run.cable, run.back_cable, *run.plugs, *(device.part for device in run.device)}
     return frozenset(names - {""})

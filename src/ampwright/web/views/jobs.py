@@ -2,64 +2,52 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from django.db.models import Q, QuerySet
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
-from ampwright import __version__
-from ampwright.web.app import the_stock
+from ampwright.web.answers import ask_full
 from ampwright.web.guards import account_of, address_of, changing, moving
-from ampwright.web.models import JobEntry, Result, State
-from ampwright.web.reading import today
-from ampwright.web.signs import kept_signs
-from ampwright.web.store import Change, copy_job, log, new_job, starting_texts
+from ampwright.web.job_lines import VERDICTS, asked_for, lines_of, state_counts
+from ampwright.web.models import JobEntry, State
+from ampwright.web.store import Change, copy_job, last_revision, log, new_job, starting_texts
 
-__all__ = ["archive", "copy", "job_list", "move", "new"]
+__all__ = ["archive", "copy", "job_list", "move", "new", "reckon"]
 
-SHOWN = 200
-"""Jobs on one page; search finds the others (our own choice)."""
+SHOWN = 50
+"""Jobs on one page (our own choice)."""
 
 
 @require_GET
 def job_list(request: HttpRequest) -> HttpResponse:
     """Show the jobs, the last changed first."""
-    word, state = request.GET.get("word", "").strip(), request.GET.get("state", "")
-    is_archived = request.GET.get("archived") == "yes"
-    entries = _found(JobEntry.objects.filter(is_archived=is_archived), word, state)
+    asked = asked_for(request.GET)
+    lines = lines_of(asked)
+    page = Paginator(lines, SHOWN).get_page(request.GET.get("page"))
     words = {
-        "lines": _lines(list(entries[:SHOWN])),
-        "count": entries.count(),
-        "shown_count": SHOWN,
-        "word": word,
-        "state": state,
-        "states": State.values,
-        "is_archived": is_archived,
+        "page": page,
+        "lines": page.object_list,
+        "asked": asked,
+        "states": state_counts(asked),
+        "verdicts": VERDICTS,
+        "unknown_count": sum(not line.signs for line in page),
     }
     return render(request, "web/jobs.html", words)
 
 
-def _found(entries: QuerySet[JobEntry], word: str, state: str) -> QuerySet[JobEntry]:
-    for each in word.split():
-        entries = entries.filter(
-            Q(title__icontains=each)
-            | Q(code__icontains=each)
-            | Q(customer__icontains=each)
-            | Q(vehicle__icontains=each)
-        )
-    return entries.filter(state=state) if state in State.values else entries
-
-
-def _lines(entries: list[JobEntry]) -> list[dict[str, Any]]:
-    """Return each job with the verdicts of its last revision, where they are known as of today."""
-    results = Result.objects.filter(
-        revision__job__in=entries, program_version=__version__, on=today(), workshop=the_stock().stamp
-    ).values_list("revision__job", "revision__number", "use_verdict", "wiring_verdict")
-    known = {(job_id, number): kept_signs(use, wiring) for job_id, number, use, wiring in results}
-    return [{"job": entry, "signs": known.get((entry.pk, entry.number), ())} for entry in entries]
+@changing
+@require_POST
+def reckon(request: HttpRequest) -> HttpResponse:
+    """Have the full answers made of the jobs on a page that have none; they come one after the other."""
+    numbers = [text for text in request.POST.getlist("job")[:SHOWN] if text.isascii() and text.isdigit()]
+    for entry in JobEntry.objects.filter(pk__in=[int(text) for text in numbers if len(text) < 10]):
+        ask_full(last_revision(entry))
+    back = request.POST.get("next", "")
+    is_own = url_has_allowed_host_and_scheme(back, allowed_hosts={request.get_host()})
+    return redirect(back if is_own else "jobs")
 
 
 @changing
