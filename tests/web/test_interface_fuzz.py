@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis.errors import Unsatisfiable
 from interface_jobs import BASE, as_network, token_of
 from openapi_spec_validator import validate
+from photo_files import photo as picture
 from schemathesis import GenerationMode
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 from web_jobs import job_from, text_of, whole
@@ -21,6 +22,7 @@ from ampwright.web.interface.records import StateName
 from ampwright.web.interface.routes import ROUTES
 from ampwright.web.kept_files import keep_file
 from ampwright.web.models import Event, JobEntry, State
+from ampwright.web.photos import keep_photo
 
 EXAMPLE_COUNT = 10
 """Requests made for one operation: all of them together take less than a minute on two cores."""
@@ -41,8 +43,9 @@ def shop():
     with as_network():
         read, written = job_from("start"), job_from("start")
         keep_file(read.pk, "own.csv", b"hour,power_w\n", who="Ada")
+        photo = keep_photo(read, picture(), subject="", caption="front", who="Ada")
         whole(read)
-        yield {"read": read, "written": written, "token": token_of("admin")}
+        yield {"photo": photo.pk, "read": read, "written": written, "token": token_of("admin")}
     Event.objects.filter(what="token refused").delete()
 
 
@@ -58,12 +61,13 @@ def described_app(shop):
     @schema.hook
     def map_path_parameters(context, path_parameters):
         """Let three of four addresses lead somewhere, if they are said rightly."""
-        job, number = ((path_parameters or {}).get(name, 1) for name in ("job", "number"))
-        is_right = all(isinstance(each, int) and 1 <= each <= 2_000_000_000 for each in (job, number))
+        job, *numbers = ((path_parameters or {}).get(name, 1) for name in ("job", "number", "photo"))
+        is_right = all(isinstance(each, int) and 1 <= each <= 2_000_000_000 for each in (job, *numbers))
         if not path_parameters or not is_right or job % 4 == 0:
             return path_parameters
         is_read = context.operation.method.upper() == "GET"
         right = {"job": shop["read" if is_read else "written"].pk, "number": 1, "name": "labels"}
+        right["photo"] = shop["photo"]
         right["file"] = "labels.pdf" if "documents" in context.operation.path else "own.csv"
         return {name: right[name] for name in path_parameters}
 

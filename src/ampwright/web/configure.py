@@ -12,6 +12,8 @@ __all__ = ["configure"]
 
 REQUEST_BYTES = 13_000_000
 """Largest body read into memory; a file kept with a job has at most 12 MB (our own choice)."""
+MEMORY_BYTES = 4_000_000
+"""Largest file held in memory while it comes in; larger ones go to a temporary file (our own choice)."""
 SESSION_S = 12 * 3600
 """A working day (our own choice)."""
 CONTENT_POLICY = (
@@ -87,8 +89,11 @@ def _settings(place: WebPlace) -> dict[str, Any]:
         "DATA_UPLOAD_MAX_MEMORY_SIZE": REQUEST_BYTES,
         "DATA_UPLOAD_MAX_NUMBER_FIELDS": 400,
         "DATA_UPLOAD_MAX_NUMBER_FILES": 5,
-        "FILE_UPLOAD_HANDLERS": ["django.core.files.uploadhandler.MemoryFileUploadHandler"],
-        "FILE_UPLOAD_MAX_MEMORY_SIZE": REQUEST_BYTES,
+        "FILE_UPLOAD_HANDLERS": [
+            "django.core.files.uploadhandler.MemoryFileUploadHandler",
+            "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+        ],
+        "FILE_UPLOAD_MAX_MEMORY_SIZE": MEMORY_BYTES,
         "LOGGING": _logging(),
     }
 

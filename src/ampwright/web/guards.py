@@ -38,8 +38,11 @@ OPEN_PATHS = ("/login", "/static/")
 """What is shown before anybody logged in."""
 FORM_BYTES = 6_000_000
 """Largest form taken (our own choice); the text of a job has at most 2 MB."""
-LARGER_FORMS = ((re.compile(r"/jobs/\d+/files"), REQUEST_BYTES),)
-"""Where larger ones are taken."""
+LARGER_FORMS = (
+    (re.compile(r"/jobs/\d+/files"), REQUEST_BYTES),
+    (re.compile(r"/jobs/\d+/photos"), 21_000_000),
+)
+"""Where larger ones are taken: files of 12 MB, photos of 20 MB."""
 INTERFACE = "/api/v1/"
 """Where programs ask; they are known by their token, never by a login."""
 

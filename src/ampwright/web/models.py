@@ -10,8 +10,9 @@ from typing import Any, ClassVar
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
+from django.utils import timezone
 
-__all__ = ["Account", "Event", "JobEntry", "Result", "Revision", "Role", "State", "Token"]
+__all__ = ["Account", "Event", "JobEntry", "Photo", "Result", "Revision", "Role", "State", "Token"]
 
 
 class Role(models.TextChoices):
@@ -165,6 +166,35 @@ class Result(models.Model):
     def __str__(self) -> str:
         """Return both verdicts."""
         return f"{self.use_verdict}; {self.wiring_verdict}"
+
+
+class Photo(models.Model):
+    """One photo of the vehicle, or of a circuit, a load or a part; taken away, it is only shown no more."""
+
+    job_id: int
+    job: models.ForeignKey[JobEntry, JobEntry] = models.ForeignKey(JobEntry, on_delete=models.PROTECT)
+    subject: models.CharField[str, str] = models.CharField(max_length=120, blank=True)
+    """Id of the run, load or part; empty = the vehicle."""
+    caption: models.CharField[str, str] = models.CharField(max_length=300, blank=True)
+    sha256: models.CharField[str, str] = models.CharField(max_length=64)
+    """Hash of the picture as kept, and its file's name."""
+    width_px: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    height_px: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    size_bytes: models.PositiveIntegerField[int, int] = models.PositiveIntegerField()
+    made_at: models.DateTimeField[dt.datetime, dt.datetime] = models.DateTimeField(default=timezone.now)
+    made_by: models.CharField[str, str] = models.CharField(max_length=60)
+    removed_at: models.DateTimeField[dt.datetime | None, dt.datetime | None] = models.DateTimeField(null=True)
+    removed_by: models.CharField[str, str] = models.CharField(max_length=60, blank=True)
+
+    class Meta:
+        ordering = ("subject", "made_at", "pk")
+        indexes: ClassVar[list[models.Index]] = [
+            models.Index(fields=["job", "subject"], name="photo_by_subject")
+        ]
+
+    def __str__(self) -> str:
+        """Return what it shows."""
+        return self.caption or self.subject
 
 
 class Token(models.Model):

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from ampwright.web.models import Account, Role
 
-__all__ = ["LOCAL_NAME", "held_role", "may_change", "may_manage", "may_move", "roles_within"]
+__all__ = [
+    "LOCAL_NAME",
+    "held_role",
+    "may_change",
+    "may_manage",
+    "may_move",
+    "may_photograph",
+    "roles_within",
+]
 
 LOCAL_NAME = "this machine"
 """Whose name stands in the history where nobody logs in."""
@@ -25,6 +33,11 @@ def may_change(account: Account, section: str = "") -> bool:
 def may_move(account: Account) -> bool:
     """Say whether a person may say how far a job has come."""
     return account.role in (Role.ADMIN, Role.DESIGNER, Role.BENCH)
+
+
+def may_photograph(account: Account) -> bool:
+    """Say whether a person may add photos."""
+    return account.role != Role.READER
 
 
 def may_manage(account: Account) -> bool:

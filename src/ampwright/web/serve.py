@@ -14,8 +14,8 @@ __all__ = ["make_account", "prepared", "serve_forever"]
 
 THREADS = 4
 """Requests answered at a time (our own choice: one person or a small shop)."""
-REQUEST_BYTES = 14_000_000
-"""Largest request taken from the line; what is larger is refused at once (our own choice)."""
+REQUEST_BYTES = 210_000_000
+"""Largest request taken from the line: a job with its photos; each address takes less (our own choice)."""
 
 
 def prepared(data: Path, *, is_lan: bool) -> WebPlace:

@@ -24,6 +24,7 @@ from ampwright.web.views import (
     modules,
     part_import,
     parts,
+    photos,
     proposals,
     tokens,
 )
@@ -88,6 +89,9 @@ urlpatterns = [
     path("jobs/<int:job_id>/history/<int:number>/restore", history.restore_revision, name="restore"),
     path("jobs/<int:job_id>/files", files.files_page, name="files"),
     path("jobs/<int:job_id>/files/<str:name>", files.one_file, name="file"),
+    path("jobs/<int:job_id>/photos", photos.photo_page, name="photos"),
+    path("jobs/<int:job_id>/photos/<int:photo_id>.jpg", photos.one_photo, name="photo"),
+    path("jobs/<int:job_id>/photos/<int:photo_id>/away", photos.take_away, name="photo-away"),
     path("jobs/<int:job_id>/export", files.export, name="export"),
     path("jobs/<int:job_id>/documents", documents.document_list, name="documents"),
     path("jobs/<int:job_id>/documents/all.zip", documents.all_files, name="documents-zip"),

@@ -36,6 +36,7 @@ IF_MATCH = {
 MEANINGS = {
     "job": "Number of the job.",
     "number": "Number of the revision.",
+    "photo": "Number of the photo.",
     "name": "Name of the document.",
     "file": "Name of the file.",
 }

@@ -13,7 +13,7 @@ __all__ = ["NUMBERS", "Call", "Operation", "Reply", "names_in"]
 
 Method = Literal["GET", "POST", "PUT"]
 Needs = Literal["look", "change", "move"]
-NUMBERS = frozenset({"job", "number"})
+NUMBERS = frozenset({"job", "number", "photo"})
 """Names in an address that stand for numbers; all others stand for words."""
 
 

@@ -30,6 +30,8 @@ __all__ = [
     "NewText",
     "PageQuery",
     "PartList",
+    "PhotoLine",
+    "PhotoList",
     "PlaceList",
     "QuickNow",
     "RevisionLine",
@@ -358,3 +360,37 @@ class PlaceList:
 
     places: tuple[Site, ...]
     """The places."""
+
+
+@record
+class PhotoLine:
+    """One photo."""
+
+    id: int
+    """Number of the photo."""
+    subject: str
+    """Id of the run, load or part it shows; empty = the vehicle."""
+    caption: str
+    """What somebody wrote to it."""
+    width_px: int
+    """Dots from left to right."""
+    height_px: int
+    """Dots from top to bottom."""
+    size_bytes: int
+    """Its size."""
+    sha256: str
+    """Hash of its content."""
+    made_at: dt.datetime
+    """When it came in."""
+    made_by: str
+    """Who added it."""
+
+
+@record
+class PhotoList:
+    """The photos of a job (JPEG)."""
+
+    job: int
+    """Number of the job."""
+    photos: tuple[PhotoLine, ...]
+    """The photos."""

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET
 from ampwright.web.answers import live_of
 from ampwright.web.diagram_page import chosen_thing, diagram_sheets
 from ampwright.web.models import JobEntry
+from ampwright.web.photos import photos_of
 from ampwright.web.store import last_revision
 from ampwright.web.views.job import job_words
 
@@ -25,6 +26,7 @@ def diagram_page(request: HttpRequest, job_id: int) -> HttpResponse:
         **job_words(entry, revision, tab="diagram"),
         "live": live,
         "wanted": name,
+        "photos": photos_of(job_id, name) if name else (),
         "chosen": chosen_thing(live.assessment, name) if live.assessment is not None and name else None,
     }
     target = request.htmx.target  # type: ignore[attr-defined]

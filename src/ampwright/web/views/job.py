@@ -17,8 +17,9 @@ from ampwright.web.app import the_desk
 from ampwright.web.guards import account_of
 from ampwright.web.models import JobEntry, Revision
 from ampwright.web.pages import PAGES, offered_names, page_named
+from ampwright.web.photos import SUBJECTS, photos_of
 from ampwright.web.roles import may_change
-from ampwright.web.sheet import block_at, path_of
+from ampwright.web.sheet import block_at, path_of, row_name
 from ampwright.web.store import Change, change_job, last_revision, redo_target, undo_target
 
 __all__ = ["job_words", "page", "row_page", "text_page"]
@@ -58,6 +59,9 @@ def row_page(request: HttpRequest, job_id: int, place: str) -> HttpResponse:
     words = _typed_words(request, entry, tab=tab, paths=(place,))
     if not tab or not words["blocks"] or not getattr(words["blocks"][0], "is_there", True):
         raise Http404
+    subject = row_name(toml_tables(words["revision"].text, JOB), path)
+    words |= {"subject": subject, "photos": photos_of(job_id, subject) if subject else ()}
+    words["can_be_photographed"] = bool(subject) and path[0] in SUBJECTS
     return render(request, "web/row.html", {**words, "page": page_named(tab), "place": place})
 
 

@@ -53,6 +53,8 @@ EVENTS = (
     gettext_noop("token revoked"),
     gettext_noop("token refused"),
     gettext_noop("backup made"),
+    gettext_noop("photo added"),
+    gettext_noop("photo taken away"),
     gettext_noop("restored"),
 )
 LEDGER = (
