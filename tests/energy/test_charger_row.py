@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from ampwright.energy.charger_row import (
     charger_path_ohm,
@@ -11,6 +12,7 @@ from ampwright.energy.charger_row import (
     set_charge_v,
     set_output_a,
 )
+from ampwright.errors import JobError
 from ampwright.job.wiring import Setting
 
 BANK = '[[part]]\nid = "bank"\npart = "lfp-100"\n'
@@ -37,3 +39,16 @@ def test_settings_go_before_the_figures_as_delivered(design_of):
     assert set_charge_v(changed, 14.4) == 14.1
     assert set_output_a(changed, 30.0) == 12.0
     assert set_output_a(replace(placed, setting=Setting(part="bank", output_limit_a=50.0)), 30.0) == 30.0
+
+
+def test_what_a_charger_was_found_to_give_goes_before_its_label(design_of):
+    placed = replace(design_of(BANK).parts[0], output_a=22.0)
+    assert set_output_a(placed, 30.0) == 22.0
+    assert set_output_a(replace(placed, output_a=34.0), 30.0) == 34.0
+    assert set_output_a(replace(placed, setting=Setting(part="bank", output_limit_a=12.0)), 30.0) == 12.0
+
+
+def test_only_chargers_have_an_output(design_of):
+    with pytest.raises(JobError) as caught:
+        design_of(BANK + "output_a = 20\n")
+    assert "charges nothing" in " ".join(str(problem) for problem in caught.value.problems)

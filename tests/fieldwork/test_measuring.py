@@ -50,8 +50,8 @@ def with_reading(raw, one, reading):
     ((name, value),) = tomllib.loads(one.line.replace("0.0", repr(reading))).items()
     *tables, field = one.field.split(".")
     holder = raw
-    if tables[0] == "run":
-        holder = next(run for run in raw["run"] if run["id"] == tables[1])
+    if tables[0] in {"run", "part"}:
+        holder = next(row for row in raw[tables[0]] if row["id"] == tables[1])
     else:
         for table in tables:
             holder = holder[table]

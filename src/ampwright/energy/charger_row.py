@@ -67,10 +67,11 @@ def set_charge_v(placed: DesignPart, delivered_v: float) -> float:
 
 
 def set_output_a(placed: DesignPart, rated_a: float) -> float:
-    """Return the output current limit: the rating, or a lower setting."""
+    """Return the output current limit: what it was found to give, else the rating; or a lower setting."""
     setting = placed.setting
     limit = setting.output_limit_a if setting is not None else None
-    return rated_a if limit is None else min(rated_a, limit)
+    most_a = rated_a if placed.output_a is None else placed.output_a
+    return most_a if limit is None else min(most_a, limit)
 
 
 def derating_frac(

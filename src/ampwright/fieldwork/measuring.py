@@ -261,9 +261,13 @@ def _inputs(
     """Yield current and voltage at what the alternator feeds, once by day in each state."""
     if state.is_night or len(state.input_a) != len(feeds):
         return
-    for (placed, node), amps in zip(feeds, state.input_a, strict=True):
+    for index, ((placed, node), amps) in enumerate(zip(feeds, state.input_a, strict=True)):
         if amps <= 0.0:
             continue
+        if isinstance(placed.part, AlternatorCharger):
+            yield _output(
+                placed, state, min(state.limit_a[index], state.available_w[index] / placed.part.charge_v)
+            )
         path_ohm = float(network.path_ohm[design.node_of(node)])
         yield MeasuringStep(
             title=said("Current into {part}, {state}", part=placed.id, state=_state_words(state)),
@@ -289,6 +293,27 @@ def _inputs(
             also=(said("at the source, V"), said("at the device, V")),
             **_joint(design, node, path_ohm),
         )
+
+
+def _output(placed: DesignPart, state: AlternatorState, expected_a: float) -> MeasuringStep:
+    """Return the reading of what a charger gives; it goes before the label where the job places the charger itself."""
+    return MeasuringStep(
+        title=said("Current out of {part}, {state}", part=placed.id, state=_state_words(state)),
+        how=said("At the same moment; auxiliary battery below half."),
+        where=said("clamp on the positive lead at {node}", node=f"{placed.id}.out"),
+        expected=expected_a,
+        unit="A",
+        field="" if placed.is_inside_module else f"part.{placed.id}.output_a",
+        line=""
+        if placed.is_inside_module
+        else line_of_reading(
+            "output_a", said_together((said("clamp at the output"), _state_words(state)), between=", ")
+        ),
+        meaning=said(
+            "Less than its label with the input voltage well above the lock-out: it is hot or set lower; the reading is "
+            "what counts. Less with a low input voltage: the way to it is thin."
+        ),
+    )
 
 
 def _joint(design: Design, node: str, path_ohm: float) -> dict[str, str]:

@@ -162,6 +162,8 @@ class DesignPart:
     """Protective device of each string."""
     string_links: DesignStringLinks | None
     """How its strings are joined; None = not said."""
+    output_a: float | None
+    """Largest current a charger really gives; None = its label."""
     precharge_ohm: float | None
     """Resistor that charges its capacitors before it is connected; None = none."""
     tilt_deg: float

@@ -39,6 +39,7 @@ from ampwright.job.unknowns import unknown_inputs
 from ampwright.parts.battery import Battery
 from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
+from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.fridge import Fridge
 from ampwright.parts.hardware import Enclosure, Plug
 from ampwright.parts.inverter import Inverter
@@ -203,6 +204,7 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
                 in_series=entry.placed.in_series,
                 string_device=_string_device(lookup, entry),
                 string_links=_string_links(lookup, entry, part),
+                output_a=_output_a(lookup, entry, part),
                 precharge_ohm=entry.placed.precharge_ohm,
                 tilt_deg=entry.placed.tilt_deg,
                 azimuth_deg=entry.placed.azimuth_deg,
@@ -278,6 +280,17 @@ def _string_device(lookup: Lookup, entry: PartEntry) -> Fuse | Breaker | None:
     path = (*entry.path, "string_device")
     part = lookup.part(entry.placed.string_device, path, (Fuse, Breaker), wanted="a fuse or breaker")
     return part if isinstance(part, Fuse | Breaker) else None
+
+
+def _output_a(lookup: Lookup, entry: PartEntry, part: Part) -> float | None:
+    written = entry.placed.output_a
+    if written is None:
+        return None
+    if not isinstance(part, AlternatorCharger | PanelController | MainsCharger | Inverter):
+        lookup.complaints.add(
+            (*entry.path, "output_a"), f"'{entry.placed.part}' charges nothing; take this out"
+        )
+    return likely_value(written)
 
 
 def _string_links(lookup: Lookup, entry: PartEntry, part: Part) -> DesignStringLinks | None:

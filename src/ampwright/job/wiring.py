@@ -51,6 +51,8 @@ class PlacedPart:
     """Catalogue id of the protective device in each parallel string."""
     string_links: StringLinks | None = None
     """How the strings of a battery are joined; absent = not said."""
+    output_a: PositiveAmount | None = None
+    """Largest current a charger really gives, e.g. read with a clamp meter; it goes before the label in the energy. Absent = the label."""
     precharge_ohm: Positive | None = None
     """Resistor through which its capacitors are charged before it is connected; absent = none."""
     tilt_deg: Annotated[float, Ge(0), Le(90)] = 0.0

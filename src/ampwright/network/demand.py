@@ -133,7 +133,7 @@ def charge_setting_v(placed: DesignPart) -> float:
 
 
 def output_limit_a(placed: DesignPart) -> float:
-    """Return the largest charging current a part gives as set; 0 for a part that does not charge."""
+    """Return the largest charging current a part gives as set, by label or reading, whichever is more; 0 for other parts."""
     part = placed.part
     if isinstance(part, BatteryCharger):
         limit_a = part.output_max_a
@@ -141,6 +141,7 @@ def output_limit_a(placed: DesignPart) -> float:
         limit_a = part.charger_max_a
     else:
         return 0.0
+    limit_a = max(limit_a, placed.output_a or 0.0)
     set_a = placed.setting.output_limit_a if placed.setting is not None else None
     return limit_a if set_a is None else min(limit_a, set_a)
 
