@@ -5,24 +5,23 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from django.utils.translation import get_language, gettext
+from django.utils.translation import gettext
 
-from ampwright.assessment.result import Assessment
-from ampwright.documents.cautions import hazards
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.chart_svg import chart_svg
 from ampwright.documents.electrician import electrician_list
 from ampwright.documents.energy_view import use_course
 from ampwright.documents.report_model import report_model
 from ampwright.documents.use_course import UseCourse
-from ampwright.documents.words.words import LANGUAGES, Words, english, load_words
 from ampwright.findings import Finding, Group, Severity
 from ampwright.records import record
+from ampwright.said import Said
 from ampwright.sizing.sureness import chance_sentence
 from ampwright.web.answers import Live
 from ampwright.web.signs import finding_sign
+from ampwright.web.words.reader import reader_words
 
-__all__ = ["DayLine", "answer_words", "reader_words"]
+__all__ = ["DayLine", "answer_words"]
 
 CHART_MM = 182.0
 HEAVY = (Severity.FAIL, Severity.CONDITION, Severity.NOT_CHECKED, Severity.ADVICE)
@@ -44,6 +43,30 @@ class DayLine:
     """At its last midnight."""
 
 
+@record
+class FindingLine:
+    """One finding as the page prints it."""
+
+    sign: str
+    """Shape of how it weighs."""
+    severity: str
+    """How it weighs."""
+    rule: str
+    """Rule in words."""
+    subject: str
+    """What it speaks of."""
+    message: str
+    """What was found, and the way out."""
+    caution: str
+    """What may hurt."""
+    source: str
+    """Where the limit comes from."""
+    override: str
+    """Who took it on."""
+    language: str
+    """Code of the message's language where it is not the page's own."""
+
+
 def answer_words(live: Live) -> dict[str, Any]:
     """Return what the page prints of what is known."""
     if live.assessment is None:
@@ -51,7 +74,7 @@ def answer_words(live: Live) -> dict[str, Any]:
     found, course = live.assessment, use_course(live.assessment)
     chart = soc_chart(course, width_mm=CHART_MM, units=found.design.job.job.units, words=reader_words())
     words: dict[str, Any] = {
-        "run_out": found.run_out.message,
+        "run_out": reader_words().said(found.run_out.message),
         "chart": chart_svg(chart, family="inherit") if chart is not None else "",
         "days": day_lines(course),
         "groups": [_group(found.findings, group) for group in Group],
@@ -59,30 +82,15 @@ def answer_words(live: Live) -> dict[str, Any]:
     if live.answer is None:
         return words
     answer, sheet = live.answer, electrician_list(found)
-    report = report_model(answer)
+    report = report_model(answer, reader_words())
     return {
         **words,
         "report": report,
-        "cautions": _cautions(found, report.cautions),
-        "limits": [reader_words()(text) for text in report.limits],
         "day_count": course.day_count,
-        "chance": chance_sentence(answer.chance) if answer.chance is not None else "",
+        "chance": reader_words().said(chance_sentence(answer.chance)) if answer.chance is not None else "",
         "electrician": sheet,
         "facts": "; ".join(sheet.facts) if sheet is not None else "",
     }
-
-
-def reader_words() -> Words:
-    """Return the documents' catalogue in the reader's language."""
-    spoken = get_language() or "en"
-    return next((load_words(each) for each in LANGUAGES if each == spoken), english())
-
-
-def _cautions(found: Assessment, said: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the cautions in the reader's language, as far as the documents say them in it."""
-    words, plain = reader_words(), hazards(found.design, english())
-    own = dict(zip(plain, hazards(found.design, words), strict=True))
-    return tuple(own.get(text) or words(text) for text in said)
 
 
 def day_lines(course: UseCourse) -> tuple[DayLine, ...]:
@@ -120,6 +128,21 @@ def _group(findings: tuple[Finding, ...], group: Group) -> dict[str, Any]:
     own = [finding for finding in findings if finding.group == group]
     return {
         "title": gettext(str(group).capitalize()),
-        "heavy": [(finding_sign(each.severity), each) for each in own if each.severity in HEAVY],
-        "passed": [each for each in own if each.severity not in HEAVY],
+        "heavy": [_line(each) for each in own if each.severity in HEAVY],
+        "passed": [_line(each) for each in own if each.severity not in HEAVY],
     }
+
+
+def _line(finding: Finding) -> FindingLine:
+    words = reader_words()
+    return FindingLine(
+        sign=finding_sign(finding.severity),
+        severity=gettext(finding.severity),
+        rule=words.rule(finding.rule),
+        subject=finding.subject,
+        message=f"{words.said(finding.message)} {words.said(finding.way_out)}".strip(),
+        caution=words.said(finding.caution),
+        source=words.source(finding.source) if finding.source else "",
+        override=words.said(finding.override.sentence) if finding.override else "",
+        language="" if isinstance(finding.message, Said) else "en",
+    )

@@ -22,9 +22,9 @@ from ampwright.findings import Finding, Severity
 from ampwright.job.design import Design, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.records import record
-from ampwright.web.answer_page import reader_words
 from ampwright.web.answers import Live
 from ampwright.web.signs import finding_sign
+from ampwright.web.words.reader import reader_words
 
 __all__ = ["Check", "Chosen", "Curve", "chosen_thing", "diagram_sheets"]
 

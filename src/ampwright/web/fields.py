@@ -6,6 +6,7 @@ Answers how a field is typed and shown; whether a value is right is left to the 
 from __future__ import annotations
 
 import datetime as dt
+import json
 import types
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass, replace
@@ -14,11 +15,13 @@ from typing import Any, Literal, get_args, get_origin
 
 from django.utils.translation import get_language, gettext, pgettext
 
+from ampwright.documents.quantity_text import UnitSystem
 from ampwright.field_types import field_hints, field_meanings, options
 from ampwright.job.quantity import Measured, Unknown
 from ampwright.job.unknowns import plain_words
 from ampwright.records import record
 from ampwright.units import symbol
+from ampwright.web.customary import reader_units, shown_figure, shown_unit, typed_figure
 
 __all__ = ["YES_NO", "Control", "Field", "english_fields", "fields_of", "shown_value", "typed_value"]
 
@@ -54,26 +57,39 @@ class Field:
     is_number_list: bool = False
     """True where the list holds numbers."""
 
+    @property
+    def is_scaled(self) -> bool:
+        """True where its figures may stand in other units than those of the job file."""
+        return self.control in ("number", "amount")
+
 
 def fields_of(kind: type) -> tuple[Field, ...]:
     """Return the fields of a record in its order, in the reader's language."""
-    return _fields_in(kind, get_language() or "en")
+    return _fields_in(kind, get_language() or "en", reader_units.get())
 
 
 @lru_cache(maxsize=512)
-def _fields_in(kind: type, language: str) -> tuple[Field, ...]:  # noqa: ARG001 - what the memo tells apart
+def _fields_in(kind: type, language: str, units: UnitSystem) -> tuple[Field, ...]:  # noqa: ARG001 - what the memo tells apart
     return tuple(_translated(field) for field in english_fields(kind))
 
 
 def _translated(field: Field) -> Field:
-    is_word = bool(field.choices)
     return replace(
         field,
         label=pgettext("field", field.label),
+        unit=shown_unit(field.name) if field.is_scaled else field.unit,
         meaning=gettext(field.meaning) if field.meaning else "",
-        default=pgettext("choice", field.default) if is_word and field.default else field.default,
+        default=_shown_default(field),
         words=tuple((choice, pgettext("choice", YES_NO.get(choice, choice))) for choice in field.choices),
     )
+
+
+def _shown_default(field: Field) -> str:
+    if not field.default or not (field.choices or field.is_scaled):
+        return field.default
+    if field.choices:
+        return pgettext("choice", field.default)
+    return shown_value(field, json.loads(field.default))
 
 
 @lru_cache(maxsize=128)
@@ -144,16 +160,19 @@ def _default_words(default: object) -> str:
     return f"{default:g}" if isinstance(default, float) else str(default)
 
 
-def shown_value(value: Any) -> str:
+def shown_value(field: Field, value: Any) -> str:
     """Return a value of the job file as an input shows it; empty where nothing is said.
 
     Examples
     --------
-    >>> shown_value(["drive", "3 x stay"]), shown_value(None)
+    >>> field = Field(name="days", label="", unit="", meaning="", control="list")
+    >>> shown_value(field, ["drive", "3 x stay"]), shown_value(field, None)
     ('drive, 3 x stay', '')
     """
     if value is None:
         return ""
+    if field.is_scaled and isinstance(value, int | float) and not isinstance(value, bool):
+        return shown_figure(field.name, value)
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, list):
@@ -175,13 +194,13 @@ def typed_value(field: Field, typed: Mapping[str, str]) -> Any:
     True
     """
     if field.control == "amount":
-        return _amount(typed)
+        return _amount(field, typed)
     text = typed.get("value", "").strip()
     if not text:
         return None
-    if field.control in ("number", "whole") or (
-        field.control == "choice" and all(map(_is_whole, field.choices))
-    ):
+    if field.control == "number":
+        return _figure(field, text, _before(typed))
+    if field.control == "whole" or (field.control == "choice" and all(map(_is_whole, field.choices))):
         return _number(text)
     if field.control == "list":
         items = [item.strip() for item in text.split(";" if ";" in text else ",") if item.strip()]
@@ -190,7 +209,27 @@ def typed_value(field: Field, typed: Mapping[str, str]) -> Any:
     return _date(text) if field.control == "date" else words.get(text, text)
 
 
-def _amount(typed: Mapping[str, str]) -> Any:
+def _before(typed: Mapping[str, str]) -> Any:
+    """Return the value that stood in the field, as the page told it."""
+    try:
+        return json.loads(typed.get("was", "null"))
+    except ValueError:
+        return None
+
+
+def _figure(field: Field, text: str, before: Any) -> Any:
+    """Return a typed figure in the unit of the job file."""
+    if reader_units.get() == "metric":
+        return _number(text)
+    is_number = isinstance(before, int | float) and not isinstance(before, bool)
+    found = typed_figure(field.name, text, before=before if is_number else None)
+    return _number(found) if isinstance(found, str) else found
+
+
+def _amount(field: Field, typed: Mapping[str, str]) -> Any:
+    before = _before(typed)
+    old = before if isinstance(before, Mapping) else {"declared": before}
+    ends = (*(old.get("unknown") or ()), None, None)
     known = typed.get("known", "declared")
     said = {
         name: typed.get(name, "").strip()
@@ -199,15 +238,18 @@ def _amount(typed: Mapping[str, str]) -> Any:
     if known == "unknown":
         if not said["low"] and not said["high"]:
             return None
-        found: dict[str, Any] = {"unknown": [_number(said["low"]), _number(said["high"])]}
+        found: dict[str, Any] = {
+            "unknown": [_figure(field, said["low"], ends[0]), _figure(field, said["high"], ends[1])]
+        }
         if said["likely"]:
-            found["likely"] = _number(said["likely"])
+            found["likely"] = _figure(field, said["likely"], old.get("likely"))
         return {**found, "ask": said["ask"]} if said["ask"] else found
     if not said["value"]:
         return None
+    figure = _figure(field, said["value"], old.get("measured", old.get("declared")))
     if known != "measured":
-        return _number(said["value"])
-    found = {"measured": _number(said["value"])}
+        return figure
+    found = {"measured": figure}
     if said["how"]:
         found["how"] = said["how"]
     if said["tolerance"]:

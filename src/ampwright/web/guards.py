@@ -15,6 +15,7 @@ from django.utils import translation
 
 from ampwright import __version__
 from ampwright.web.configure import CONTENT_POLICY, REQUEST_BYTES
+from ampwright.web.customary import reader_units
 from ampwright.web.models import Account, Role
 from ampwright.web.roles import LOCAL_NAME, may_change, may_manage, may_move
 from ampwright.web.views.refusals import too_large
@@ -94,12 +95,19 @@ def who_asks(answering: Answering) -> Answering:
 
 
 def in_own_language(answering: Answering) -> Answering:
-    """Answer in the language the browser asks for, English where there is no catalogue."""
+    """Answer in the account's language and units; in the language the browser asks for where it has chosen none."""
 
     def answered(request: HttpRequest) -> HttpResponseBase:
-        with translation.override(translation.get_language_from_request(request)):
-            response = answering(request)
-            response.headers.setdefault("Content-Language", translation.get_language() or "en")
+        asks = getattr(request, "user", None)
+        account = asks if isinstance(asks, Account) else None
+        chosen = account.language if account is not None else ""
+        mark = reader_units.set("us" if account is not None and account.units == "us" else "metric")
+        try:
+            with translation.override(chosen or translation.get_language_from_request(request)):
+                response = answering(request)
+                response.headers.setdefault("Content-Language", translation.get_language() or "en")
+        finally:
+            reader_units.reset(mark)
         return response
 
     return answered

@@ -56,6 +56,10 @@ class Account(AbstractBaseUser):
         max_length=12, choices=Role.choices, default=Role.READER
     )
     is_active: models.BooleanField[bool, bool] = models.BooleanField(default=True)
+    language: models.CharField[str, str] = models.CharField(max_length=8, blank=True, default="")
+    """Language of the pages; empty = what the browser asks for."""
+    units: models.CharField[str, str] = models.CharField(max_length=8, default="metric")
+    """Units shown and typed: metric, or US customary."""
     made_at: models.DateTimeField[dt.datetime, dt.datetime] = models.DateTimeField(auto_now_add=True)
 
     objects: ClassVar[AccountManager] = AccountManager()

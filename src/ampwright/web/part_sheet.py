@@ -11,6 +11,7 @@ from ampwright.job.toml_values import toml_value
 from ampwright.parts.kinds import Part
 from ampwright.parts.tables import kinds
 from ampwright.records import record
+from ampwright.web.customary import in_metric
 from ampwright.web.fields import Field, fields_of, shown_value, typed_value
 
 __all__ = ["PartCell", "PartLine", "part_cells", "part_line", "raw_from"]
@@ -51,6 +52,7 @@ class PartLine:
     """True for one of the workshop's own."""
 
 
+@in_metric()
 def part_line(part: Part, *, is_own: bool) -> PartLine:
     """Return a part as a list shows it."""
     numbers = [
@@ -65,6 +67,7 @@ def part_line(part: Part, *, is_own: bool) -> PartLine:
     )
 
 
+@in_metric()
 def part_cells(
     kind: str, raw: Mapping[str, Any], *, problems: tuple[Problem, ...] = ()
 ) -> tuple[PartCell, ...]:
@@ -85,9 +88,10 @@ def part_cells(
 def _shown(field: Field, value: Any) -> str:
     if value is not None and field.below is not None and not isinstance(value, str):
         return toml_value(value)
-    return f"{value:.10g}" if isinstance(value, float) else shown_value(value)
+    return f"{value:.10g}" if isinstance(value, float) else shown_value(field, value)
 
 
+@in_metric()
 def raw_from(kind: str, typed: Mapping[str, str]) -> dict[str, Any]:
     """Return the table of a part from a form.
 

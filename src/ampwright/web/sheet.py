@@ -263,9 +263,9 @@ def _short(field: Field, value: Any) -> str:
     if field.control == "record":
         return field.label
     value = (
-        shown_value(_known(value)[2] or gettext("unknown"))
+        _known(field, value)[2] or gettext("unknown")
         if field.control == "amount"
-        else shown_value(value)
+        else shown_value(field, value)
     )
     return f"{field.label} {dict(field.words).get(value, value)} {field.unit}".rstrip()
 
@@ -290,7 +290,9 @@ def row_name(raw: Any, path: KeyPath) -> str:
 def _cell(raw: Any, path: KeyPath, field: Field) -> Cell:
     value = value_at(raw, path)
     known, details, shown = (
-        _known(value) if field.control == "amount" else ("declared", Details(), shown_value(value))
+        _known(field, value)
+        if field.control == "amount"
+        else ("declared", Details(), shown_value(field, value))
     )
     return Cell(
         field=field,
@@ -305,15 +307,15 @@ def _cell(raw: Any, path: KeyPath, field: Field) -> Cell:
     )
 
 
-def _known(value: Any) -> tuple[str, Details, str]:
+def _known(field: Field, value: Any) -> tuple[str, Details, str]:
     if not isinstance(value, Mapping):
-        return "declared", Details(), "" if value is None else str(value)
+        return "declared", Details(), shown_value(field, value)
     if "unknown" in value:
-        low, high = (*value["unknown"], "", "")[:2]
-        likely, ask = str(value.get("likely", "")), value.get("ask", "")
-        return "unknown", Details(low=str(low), high=str(high), likely=likely, ask=ask), ""
+        low, high = (shown_value(field, end) for end in (*value["unknown"], None, None)[:2])
+        likely, ask = shown_value(field, value.get("likely")), value.get("ask", "")
+        return "unknown", Details(low=low, high=high, likely=likely, ask=ask), ""
     how, tolerance = value.get("how", ""), str(value.get("tolerance_frac", ""))
-    return "measured", Details(how=how, tolerance=tolerance), str(value.get("measured", ""))
+    return "measured", Details(how=how, tolerance=tolerance), shown_value(field, value.get("measured"))
 
 
 def was_text(value: Any) -> str:

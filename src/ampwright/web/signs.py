@@ -9,7 +9,9 @@ from ampwright.documents.report_model import FINDING_SIGN, USE_SIGN, WIRING_SIGN
 from ampwright.documents.report_records import Sign
 from ampwright.findings import Severity
 from ampwright.records import record
+from ampwright.said import Said
 from ampwright.web.answers import Live
+from ampwright.web.words.reader import reader_words
 
 __all__ = ["VerdictSign", "finding_sign", "kept_signs", "live_signs", "quick_signs"]
 
@@ -44,12 +46,17 @@ def live_signs(live: Live) -> tuple[VerdictSign, ...]:
     if live.answer is not None:
         answer = live.answer
         return (
-            _use(USE_SIGN[answer.use_verdict], answer.use_verdict, answer.use_sentence, is_reckoned=True),
+            _use(
+                USE_SIGN[answer.use_verdict],
+                answer.use_verdict,
+                _said(answer.use_sentence),
+                is_reckoned=not isinstance(answer.use_sentence, Said),
+            ),
             _wiring(
                 WIRING_SIGN[answer.wiring_verdict],
                 answer.wiring_verdict,
-                answer.wiring_sentence,
-                is_reckoned=True,
+                _said(answer.wiring_sentence),
+                is_reckoned=not isinstance(answer.wiring_sentence, Said),
             ),
         )
     if live.assessment is None:
@@ -68,6 +75,10 @@ def quick_signs(use: UseVerdict, wiring: WiringVerdict) -> tuple[VerdictSign, ..
         _use(QUICK_SIGNS.get(first, first), use, gettext(SENTENCE_OF_QUICK[first])),
         _wiring(QUICK_SIGNS.get(second, second), wiring, gettext(SENTENCE_OF_QUICK[second])),
     )
+
+
+def _said(text: str) -> str:
+    return reader_words().said(text)
 
 
 def _use(sign: str, word: str, sentence: str, *, is_reckoned: bool = False) -> VerdictSign:

@@ -22,6 +22,7 @@ from ampwright.web.views import (
     jobs,
     live,
     modules,
+    own_settings,
     part_import,
     parts,
     photos,
@@ -34,6 +35,7 @@ __all__ = ["handler403", "handler404", "handler500", "urlpatterns"]
 urlpatterns = [
     path("", jobs.job_list, name="jobs"),
     path("new", jobs.new, name="new"),
+    path("settings", own_settings.own_settings, name="own-settings"),
     path("import", files.import_job, name="import"),
     path("intake", intake.intake, name="intake"),
     path("intake/anew", intake.intake_anew, name="intake-anew"),

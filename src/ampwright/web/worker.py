@@ -6,6 +6,7 @@ Arguments and results are pickled; only functions that can be imported by name a
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import gc
 import multiprocessing as mp
@@ -50,6 +51,8 @@ class Worker:
         self._process: BaseProcess | None = None
         self._at_work = 0
         self._last = 0.0
+        self._is_closed = False
+        atexit.register(self._close)
 
     @property
     def pid(self) -> int | None:
@@ -116,6 +119,8 @@ class Worker:
     def _taken(self, line: str) -> Connection:
         """Return this side of a line, in a process that is there and will not be ended meanwhile."""
         with self._lock:
+            if self._is_closed:
+                raise WorkerLostError("the program is being stopped")
             if self._process is None or not self._process.is_alive():
                 self._end()
                 self._start()
@@ -154,6 +159,12 @@ class Worker:
         with self._lock:
             if end in self._ends.values():
                 self._end()
+
+    def _close(self) -> None:
+        """End the process for good: a thread that still asks must not start another one."""
+        with self._lock:
+            self._is_closed = True
+            self._end()
 
     def _end(self) -> None:
         for end in self._ends.values():

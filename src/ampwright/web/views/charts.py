@@ -9,12 +9,12 @@ from django.views.decorators.http import require_GET
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.chart_svg import chart_svg
 from ampwright.documents.energy_view import use_course
-from ampwright.web.answer_page import reader_words
 from ampwright.web.answers import Live, live_of
 from ampwright.web.charts_page import chart_data, day_rows, ledger_bars, step_lines
 from ampwright.web.models import JobEntry
 from ampwright.web.store import last_revision
 from ampwright.web.views.job import job_words
+from ampwright.web.words.reader import reader_words
 
 __all__ = ["charts_page", "charts_steps", "courses"]
 

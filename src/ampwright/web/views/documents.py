@@ -15,13 +15,13 @@ from ampwright.documents.pack.documents import DOCUMENTS
 from ampwright.documents.pack.records import PackFile
 from ampwright.errors import AmpwrightError
 from ampwright.sizing.result import Answer
-from ampwright.web.answer_page import reader_words
 from ampwright.web.answers import live_of
 from ampwright.web.guards import account_of, address_of
 from ampwright.web.making import document_files, pack_files
 from ampwright.web.models import JobEntry
 from ampwright.web.store import last_revision, log
 from ampwright.web.views.job import job_words
+from ampwright.web.words.reader import reader_words
 
 __all__ = ["all_files", "document_list", "one_document", "one_file"]
 

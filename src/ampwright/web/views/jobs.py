@@ -6,10 +6,13 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.utils.translation import gettext
+from django.utils.translation import get_language, gettext
 from django.views.decorators.http import require_GET, require_POST
 
+from ampwright.documents.words.words import LANGUAGES
+from ampwright.job.text_edit import with_value
 from ampwright.web.answers import ask_full
+from ampwright.web.customary import reader_units
 from ampwright.web.guards import account_of, address_of, changing, moving
 from ampwright.web.job_lines import VERDICTS, asked_for, lines_of, state_counts
 from ampwright.web.models import JobEntry, State
@@ -58,11 +61,19 @@ def new(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and name in texts:
         title, text = texts[name]
         entry = new_job(
-            text,
+            _for_reader(text),
             Change(who=account_of(request).name, what=gettext("begun from: {title}").format(title=title)),
         )
         return redirect("page", entry.pk, "vehicle")
     return render(request, "web/new.html", {"texts": [(key, title) for key, (title, _) in texts.items()]})
+
+
+def _for_reader(text: str) -> str:
+    """Return the text of a new job with language and units of whoever begins it."""
+    spoken = get_language()
+    if spoken != "en" and spoken in LANGUAGES:
+        text = with_value(text, ("job", "language"), spoken)
+    return with_value(text, ("job", "units"), "us") if reader_units.get() == "us" else text
 
 
 @changing

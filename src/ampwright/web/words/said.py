@@ -57,26 +57,4 @@ EVENTS = (
     gettext_noop("photo taken away"),
     gettext_noop("restored"),
 )
-LEDGER = (
-    gettext_noop("In"),
-    gettext_noop("Out"),
-    gettext_noop("Lost"),
-    gettext_noop("Not part of these books"),
-    gettext_noop("all that came in"),
-    gettext_noop("all that went out or was lost"),
-    gettext_noop("out of the battery's store"),
-    gettext_noop("into the battery's store"),
-    gettext_noop("own consumption of parts"),
-    gettext_noop("cell heaters"),
-    gettext_noop("given back to the vehicle"),
-    gettext_noop("inverters"),
-    gettext_noop("converters"),
-    gettext_noop("cables"),
-    gettext_noop("battery resistance"),
-    gettext_noop("charging efficiency"),
-    gettext_noop("self-discharge"),
-    gettext_noop("lost in chargers before their outputs"),
-    gettext_noop("loads straight from mains"),
-    gettext_noop("wanted by loads and not given"),
-)
-SAID = (*STATES, *ROLES, *SEVERITIES, *VERDICTS, *GROUPS, *EVENTS, *LEDGER)
+SAID = (*STATES, *ROLES, *SEVERITIES, *VERDICTS, *GROUPS, *EVENTS)
