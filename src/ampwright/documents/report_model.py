@@ -233,6 +233,7 @@ def _finding(finding: Finding, note: str, *, answer: Answer, words: Words) -> Fi
         rule=words.rule(finding.rule),
         is_whole_job=is_whole_job,
         subject=words("whole job") if is_whole_job else finding.subject,
+        language=words.language_of(finding.message),
         message=words.said(finding.message),
         caution=words.said(short_caution(finding.caution, words)),
         figures=_figures(finding, about.units, words),
@@ -267,7 +268,10 @@ def _passes(assessment: Assessment, words: Words) -> str:
     counts = Counter(f.rule for f in assessment.findings if f.severity is Severity.PASS)
     if not counts:
         return words("No rule passed.")
-    each = ", ".join(f"{words.rule(rule)} {count}" for rule, count in sorted(counts.items()))
+    each = ", ".join(
+        words.rule(rule) if count == 1 else f"{words.rule(rule)} {count}"
+        for rule, count in sorted(counts.items())
+    )
     total = sum(counts.values())
     if total == 1:
         return words("1 check passed: {rules}.", rules=each)

@@ -83,6 +83,8 @@ class FindingLine:
     """What it speaks of."""
     is_whole_job: bool
     """True when it speaks of the job and not of one thing in it."""
+    language: str
+    """Language code of message, caution and way out."""
     message: str
     """What was found."""
     caution: str

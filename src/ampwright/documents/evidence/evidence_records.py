@@ -15,6 +15,8 @@ class Line:
     """How it weighs, in words."""
     subject: str
     """What it speaks of."""
+    language: str
+    """Language code of the message."""
     message: str
     """What was found, with its inputs; way out and override behind."""
     value: str

@@ -55,6 +55,10 @@ class Words:
             return str(text)
         return _Blanks(self).vformat(self.translation(text.sentence), (), text.filled)
 
+    def language_of(self, text: str) -> Language:
+        """Return the language in which `said` gives a text: English where the text does not remember its sentence."""
+        return self.language if isinstance(text, Said) else "en"
+
     def rule(self, name: str) -> str:
         """Return a rule's name in words."""
         found = self.translation(name)
