@@ -1,4 +1,4 @@
-"""Speed of the command line, the network solution, the rules and the documents; ratios and limits. Run by `make bench`.
+"""Speed of the command line, the network solution, the energy step, the rules and the documents; ratios and limits. Run by `make bench`.
 
 A figure beyond its limit is told; only `--strict` makes that an exit code, since times depend on the machine.
 """
@@ -24,6 +24,9 @@ def figures() -> Iterator[Figure]:
     from bench.documents_time import documents_figures
 
     yield from documents_figures()
+    from bench.energy_time import energy_figures
+
+    yield from energy_figures()
 
 
 def main(arguments: list[str]) -> int:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import importlib
+import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from ampwright import api
@@ -35,6 +37,22 @@ def test_a_figure_beyond_its_limit_says_so(bench):
     assert "FAIL" in beyond.line()
     assert "pass" in within.line()
     assert "pass" not in without.line()
+
+
+def test_the_energy_step_in_c_gives_the_same(bench, tmp_path):
+    compiler = shutil.which("cc")
+    if compiler is None:
+        pytest.skip("there is no C compiler `cc` here")
+    energy = bench("bench.energy_time")
+    tables = energy.kernel_tables_of_years(energy.C_JOB, count=1, day_count=28)[0]
+    assert bench("bench.energy_reference").is_covered(tables)
+    out, c_out = energy.empty_result(tables[4]), energy.empty_result(tables[4])
+    energy.run_from_start(tables, out)
+    bench("bench.energy_reference").c_study(tmp_path, compiler, tables, c_out)()
+    for name, values in out._asdict().items():
+        np.testing.assert_allclose(getattr(c_out, name), values, rtol=1e-9, atol=1e-9, err_msg=name)
+    assert out.is_cut.any()
+    assert (out.battery_a > 0.0).any()
 
 
 @pytest.mark.parametrize(("options", "code"), [([], 0), (["--strict"], 1)])

@@ -89,10 +89,10 @@ def wanted_duty(
 
 
 @compiled(inline="always")
-def duty_of(t: int, j: int, steps: StepTable, consumers: ConsumerTable, fridge_duty: Floats) -> float:
+def duty_of(row: int, j: int, steps: StepTable, consumers: ConsumerTable, fridge_duty: Floats) -> float:
     """Share of the step a consumer wants to be on."""
     k = consumers.fridge[j]
-    duty = steps.duty_frac[steps.row[t], j]
+    duty = steps.duty_frac[row, j]
     return float(min(duty, fridge_duty[k]) if k >= 0 else duty)
 
 
@@ -108,18 +108,17 @@ def gather(
     active: ActiveTable,
 ) -> tuple[int, bool]:
     """Collect the consumers that are on; their number, and whether a long peak lifts them over the mean."""
-    count = 0
-    is_long = False
+    count, is_long, row = 0, False, steps.row[t]
     for j in range(lock.size):
-        duty = duty_of(t, j, steps, consumers, fridge_duty)
+        duty = duty_of(row, j, steps, consumers, fridge_duty)
         if duty <= 0.0 or lock[j] or shed[j] or (is_cut and consumers.is_cut[j]):
             continue
         active.member[count], active.kind[count] = j, consumers.kind[j]
-        active.power_w[count], active.duty_frac[count] = steps.on_w[steps.row[t], j], duty
-        active.path_ohm[count], active.peak_w[count] = consumers.path_ohm[j], steps.peak_w[steps.row[t], j]
-        mean_w = duty * steps.on_w[steps.row[t], j]
-        active.long_w[count] = max(steps.long_w[steps.row[t], j], mean_w)
-        is_long = is_long or steps.long_w[steps.row[t], j] > mean_w
+        active.power_w[count], active.duty_frac[count] = steps.on_w[row, j], duty
+        active.path_ohm[count], active.peak_w[count] = consumers.path_ohm[j], steps.peak_w[row, j]
+        mean_w = duty * steps.on_w[row, j]
+        active.long_w[count] = max(steps.long_w[row, j], mean_w)
+        is_long = is_long or steps.long_w[row, j] > mean_w
         count += 1
     return count, is_long
 
@@ -273,10 +272,10 @@ def book_consumers(
     out: KernelResult,
 ) -> None:
     """Enter what each consumer takes, misses and loses in its cable."""
-    dt = steps.step_h
+    dt, row = steps.step_h, steps.row[t]
     for j in range(last_a.size):
-        duty = duty_of(t, j, steps, consumers, fridge_duty)
-        out.missing_w[t, j] = duty * steps.on_w[steps.row[t], j]
+        duty = duty_of(row, j, steps, consumers, fridge_duty)
+        out.missing_w[t, j] = duty * steps.on_w[row, j]
         out.is_unserved[t, j] = duty > 0.0
         last_a[j] = 0.0
     for i in range(count):
@@ -284,8 +283,8 @@ def book_consumers(
         amp = consumer_a(active.kind[i], power, path, consumers.nominal_v, bus)
         taken = duty * max(bus - amp * path, 0.0) * amp
         out.consumer_w[t, j] = taken
-        out.terms_wh[0] += steps.ac_w[steps.row[t], j] * dt
-        out.terms_wh[1] += steps.loss_w[steps.row[t], j] * dt
+        out.terms_wh[0] += steps.ac_w[row, j] * dt
+        out.terms_wh[1] += steps.loss_w[row, j] * dt
         out.terms_wh[4] += duty * amp * amp * path * dt
         short = duty * power - taken if active.kind[i] == 0 else 0.0
         out.missing_w[t, j] = short if short > 1e-9 * power else 0.0

@@ -32,7 +32,10 @@ from ampwright.energy.panels import panel_rows
 from ampwright.energy.result import EnergyLedger, EnergyResult, summed
 from ampwright.energy.returns import return_rows, with_returns
 from ampwright.energy.tables import (
+    ActiveTable,
     BankTable,
+    ConsumerTable,
+    FridgeTable,
     KernelResult,
     SourceTable,
     StepTable,
@@ -43,7 +46,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_leg import leg_of_day
 from ampwright.records import record
 
-__all__ = ["EnergyModel", "energy_model", "energy_result", "run_model"]
+__all__ = ["EnergyModel", "energy_model", "energy_result", "kernel_tables", "run_model"]
 
 Array = NDArray[np.float64]
 
@@ -87,10 +90,19 @@ def energy_result(
 def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
     """Run the kernel over the model's steps from a state of charge."""
     from ampwright.energy import kernel  # noqa: PLC0415 - the compiler is heavy
+
+    out = empty_result(model.steps)
+    kernel.run(*kernel_tables(model, start_frac=start_frac), (0, model.steps.row.size), out)
+    return out
+
+
+def kernel_tables(
+    model: EnergyModel, *, start_frac: float
+) -> tuple[BankTable, ConsumerTable, SourceTable, FridgeTable, StepTable, ActiveTable]:
+    """Return what the kernel takes for one run from a state of charge."""
     from ampwright.energy.physics.kernel import periodic_start  # noqa: PLC0415 - the compiler is heavy
 
-    rows = model.chargers
-    consumers = model.consumers.table
+    rows, consumers = model.chargers, model.consumers.table
     fridges = fridge_table(model.frame.design, model.consumers.fridges, model.consumers.load_frac)
     day = model.steps.zone_degc[: model.frame.calendar.steps_per_day]
     active = empty_active(
@@ -99,20 +111,10 @@ def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
         start_ah=charge_at_ah(model.bank, start_frac),
         start_degc=periodic_start(day, model.steps.step_h, model.bank.lag_h),
     )
-    out = empty_result(model.steps)
-    kernel.run(
-        model.bank,
-        consumers,
-        SourceTable(
-            set_v=np.array([row.set_v for row in rows]), path_ohm=np.array([row.path_ohm for row in rows])
-        ),
-        fridges,
-        model.steps,
-        active,
-        (0, model.steps.row.size),
-        out,
+    sources = SourceTable(
+        set_v=np.array([row.set_v for row in rows]), path_ohm=np.array([row.path_ohm for row in rows])
     )
-    return out
+    return model.bank, consumers, sources, fridges, model.steps, active
 
 
 def energy_model(
