@@ -4,36 +4,14 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from ampwright.climate.daily_weather import clearness_quantile, daily_weather, month_of_days
+from ampwright.climate.daily_weather import daily_weather, month_of_days
 from ampwright.climate.orbit import extraterrestrial_kwh_m2_day
 from ampwright.climate.site import Site
 from ampwright.climate.sources import shipped_site
 
 HAMBURG = shipped_site("hamburg-de")
 JUNE = {"start_day": 152, "day_count": 30}
-
-
-@settings(deadline=None)
-@given(mean=st.floats(0.03, 0.85))
-def test_the_distribution_has_the_mean_asked_for_and_stays_inside_its_ends(mean):
-    share = (np.arange(20_000) + 0.5) / 20_000
-    clearness = clearness_quantile(share, mean)
-    assert clearness.mean() == pytest.approx(mean, abs=2e-4)
-    assert (np.diff(clearness) > 0).all()
-    assert clearness[0] > 0
-    assert clearness[-1] <= 1.0
-
-
-def test_the_distribution_is_exponential_between_its_ends():
-    # density proportional to exp(g K): the logarithm of the histogram is a straight line
-    clearness = clearness_quantile((np.arange(200_000) + 0.5) / 200_000, 0.4)
-    counts, edges = np.histogram(clearness, bins=20)
-    middle = 0.5 * (edges[1:] + edges[:-1])
-    line = np.polyfit(middle, np.log(counts), 1)
-    assert np.abs(np.log(counts) - np.polyval(line, middle)).max() < 0.02
 
 
 def test_a_month_without_sun_has_none():

@@ -6,11 +6,11 @@ From twelve monthly means alone. How a day's sun is laid out over its hours is i
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ampwright.climate.daily_clearness import clearness_quantile
 from ampwright.climate.orbit import (
     DAYS_IN_MONTH,
     extraterrestrial_kwh_m2_day,
@@ -19,7 +19,7 @@ from ampwright.climate.orbit import (
 from ampwright.climate.site import Site
 from ampwright.records import record
 
-__all__ = ["DailyWeather", "clearness_quantile", "daily_weather", "month_of_days"]
+__all__ = ["DailyWeather", "daily_weather", "month_of_days"]
 
 Array = NDArray[np.float64]
 
@@ -36,9 +36,6 @@ MIN_SPREAD_K = 4.0
 """Standard deviations of daily maximum and minimum about the month's mean (docs/choices.md#daily-temperature-spread)."""
 LEAST_RANGE_K = 0.5
 BURN_IN_DAYS = 30
-LEAST_CLEARNESS = 0.05  # P. Bendt, M. Collares-Pereira, A. Rabl, Solar Energy 27 (1981) 1 (from memory)
-DULL_MONTH = 0.12
-"""Below this monthly mean the lowest clearness is a third of the mean (docs/choices.md#dull-month)."""
 
 
 @record
@@ -93,65 +90,6 @@ def month_of_days(days: NDArray[np.int64]) -> NDArray[np.int64]:
     """Return the month, 1 to 12, of each day of a common year, 1 to 365."""
     ends = np.cumsum(DAYS_IN_MONTH)
     return np.searchsorted(ends, days) + 1
-
-
-def clearness_quantile(share_frac: Array, mean_frac: float) -> Array:
-    """Return the daily clearness below which this share of the days of such a month lies.
-
-    P. Bendt, M. Collares-Pereira, A. Rabl, Solar Energy 27 (1981) 1: exponential between a least and a greatest
-    clearness; the greatest by K. G. T. Hollands, R. G. Huget, Solar Energy 30 (1983) 195 (both from memory, as in
-    Duffie and Beckman, section 2.9). The exponent is solved so that the mean is met exactly.
-
-    Notes
-    -----
-    For monthly means of 0.05 to 0.75; outside, the greatest clearness is held between mean and 1.
-
-    Examples
-    --------
-    >>> quantile = clearness_quantile(np.linspace(0.0005, 0.9995, 1000), 0.5)
-    >>> round(float(quantile.mean()), 3)
-    0.5
-    """
-    if mean_frac <= 0.0:
-        return np.zeros_like(share_frac)
-    low, high = _clearness_range(mean_frac)
-    exponent = _exponent(low, high, mean_frac)
-    if abs(exponent) < 1e-9:
-        return low + share_frac * (high - low)
-    # relative to the end with the greater weight, so that no power overflows
-    if exponent > 0.0:
-        near = np.exp(-exponent * (high - low))
-        upper: Array = high + np.log(share_frac + (1.0 - share_frac) * near) / exponent
-        return upper
-    near = np.exp(exponent * (high - low))
-    lower: Array = low + np.log((1.0 - share_frac) + share_frac * near) / exponent
-    return lower
-
-
-def _clearness_range(mean_frac: float) -> tuple[float, float]:
-    low = LEAST_CLEARNESS if mean_frac >= DULL_MONTH else mean_frac / 3.0
-    high = 0.6313 + 0.267 * mean_frac - 11.9 * (mean_frac - 0.75) ** 8
-    return low, min(max(high, mean_frac + 0.05), 1.0)
-
-
-@lru_cache(maxsize=256)
-def _exponent(low: float, high: float, mean: float) -> float:
-    """Return the exponent of the exponential density between `low` and `high` with this mean."""
-    below, above = -400.0, 400.0
-    for _ in range(80):
-        middle = 0.5 * (below + above)
-        below, above = (middle, above) if _mean(low, high, middle) < mean else (below, middle)
-    return 0.5 * (below + above)
-
-
-def _mean(low: float, high: float, exponent: float) -> float:
-    """Return the mean of the density proportional to exp(exponent x) between two ends."""
-    width = high - low
-    if abs(exponent * width) < 1e-6:
-        return 0.5 * (low + high)
-    if exponent > 0.0:
-        return high - 1.0 / exponent + width / math.expm1(min(exponent * width, 700.0))
-    return low - 1.0 / exponent - width / math.expm1(min(-exponent * width, 700.0))
 
 
 def _mean_clearness(site: Site, month: int) -> float:
