@@ -13,7 +13,15 @@ from ampwright.web.models import Revision
 from ampwright.web.reading import folder_of
 from ampwright.web.store import Change, change_job
 
-__all__ = ["FILE_BYTES", "keep_file", "kept_file", "kept_files"]
+__all__ = [
+    "FILES_OF_A_JOB",
+    "FILE_BYTES",
+    "check_file",
+    "keep_file",
+    "kept_file",
+    "kept_files",
+    "write_file",
+]
 
 FILE_BYTES = 12_000_000
 """Largest file kept with a job; ten years of hours are about 5 MB (our own choice)."""
@@ -44,19 +52,31 @@ def keep_file(job_id: int, name: str, content: bytes, *, who: str) -> Revision:
     FileError
         Where the name, the size or the number of files cannot be taken.
     """
+    check_file(name, content)
     folder = folder_of(job_id)
+    folder.mkdir(parents=True, exist_ok=True)
+    if not (folder / name).exists() and len(kept_files(job_id)) >= FILES_OF_A_JOB:
+        most = gettext("a job keeps at most {count} files; ask for another way to bring in more")
+        raise FileError(most.format(count=FILES_OF_A_JOB))
+    write_file(job_id, name, content)
+    what = gettext("file {name} added").format(name=name)
+    return change_job(job_id, lambda last: last.text, Change(who=who, what=what), is_file=True)
+
+
+def check_file(name: str, content: bytes) -> None:
+    """Raise FileError where a file cannot be kept with a job."""
     if not GOOD_NAME.fullmatch(name) or not name.lower().endswith(GOOD_ENDINGS) or name == TAKEN_NAME:
         wanted = gettext("'{name}': take letters, digits, dashes and dots, ending in {endings}")
         raise FileError(wanted.format(name=name[:60], endings=", ".join(GOOD_ENDINGS)))
     if len(content) > FILE_BYTES:
         size = f"{FILE_BYTES / 1e6:g}"
         raise FileError(gettext("{name}: larger than {size} MB").format(name=name, size=size))
+
+
+def write_file(job_id: int, name: str, content: bytes) -> None:
+    """Write a file of a job, whole or not at all."""
+    folder = folder_of(job_id)
     folder.mkdir(parents=True, exist_ok=True)
-    if not (folder / name).exists() and len(kept_files(job_id)) >= FILES_OF_A_JOB:
-        most = gettext("a job keeps at most {count} files; ask for another way to bring in more")
-        raise FileError(most.format(count=FILES_OF_A_JOB))
     fresh = folder / f".{name}.new"
     fresh.write_bytes(content)
     os.replace(fresh, folder / name)  # noqa: PTH105 - Path.replace says the same; this is atomic by contract
-    what = gettext("file {name} added").format(name=name)
-    return change_job(job_id, lambda last: last.text, Change(who=who, what=what), is_file=True)

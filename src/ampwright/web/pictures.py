@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import warnings
+from dataclasses import replace
 from typing import Any
 
 from django.utils.translation import gettext
@@ -14,7 +15,7 @@ from django.utils.translation import gettext
 from ampwright.errors import FileError
 from ampwright.records import record
 
-__all__ = ["PHOTO_BYTES", "Picture", "picture_of"]
+__all__ = ["PHOTO_BYTES", "Picture", "is_bare", "kept_picture", "picture_of"]
 
 PHOTO_BYTES = 20_000_000
 """Largest photo taken; phones make 3 to 12 MB (our own choice)."""
@@ -26,6 +27,9 @@ SMALL_SIDE_PX = 480
 QUALITY = 85
 """Quality of the JPEG written (our own choice): below what the eye tells apart at this size."""
 KINDS = ("JPEG", "PNG", "WEBP")
+SCAN = 0xDA
+BARE_MARKERS = frozenset(bytes([marker]) for marker in (0xE0, 0xDB, 0xC0, 0xC4, SCAN))
+"""JFIF, quantisation, frame, Huffman tables, scan: all that this program writes (T.81, table B.1)."""
 
 
 @record
@@ -40,6 +44,29 @@ class Picture:
     """Dots from left to right."""
     height_px: int
     """Dots from top to bottom."""
+
+
+def kept_picture(content: bytes) -> Picture:
+    """Return a picture that this program wrote before as it is; anything else is made anew."""
+    made = picture_of(content)
+    is_ours = is_bare(content) and max(made.width_px, made.height_px) <= LONG_SIDE_PX
+    return replace(made, content=content) if is_ours else made
+
+
+def is_bare(content: bytes) -> bool:
+    """Say whether a JPEG holds nothing but its dots: no camera's data, no comment, nothing behind its end.
+
+    Segments as in ITU-T T.81 (1992), annex B: each of those allowed has a marker and a length.
+    """
+    place = 2
+    if content[:2] != b"\xff\xd8" or content[-2:] != b"\xff\xd9":
+        return False
+    while content[place : place + 1] == b"\xff" and content[place + 1 : place + 2] in BARE_MARKERS:
+        is_scan = content[place + 1] == SCAN
+        place += 2 + int.from_bytes(content[place + 2 : place + 4], "big")
+        if is_scan:
+            return content.find(b"\xff\xd9", place) == len(content) - 2
+    return False
 
 
 def picture_of(content: bytes) -> Picture:

@@ -94,6 +94,7 @@ urlpatterns = [
     path("jobs/<int:job_id>/photos", photos.photo_page, name="photos"),
     path("jobs/<int:job_id>/photos/<int:photo_id>.jpg", photos.one_photo, name="photo"),
     path("jobs/<int:job_id>/photos/<int:photo_id>/away", photos.take_away, name="photo-away"),
+    path("jobs/<int:job_id>/export.zip", files.export_all, name="export-all"),
     path("jobs/<int:job_id>/export", files.export, name="export"),
     path("jobs/<int:job_id>/documents", documents.document_list, name="documents"),
     path("jobs/<int:job_id>/documents/all.zip", documents.all_files, name="documents-zip"),

@@ -8,7 +8,7 @@ import pytest
 
 from ampwright.errors import FileError
 from ampwright.web.backup.archive import checked_manifest, files_below, good_name, put_manifest, put_part
-from ampwright.web.backup.records import FORMAT, KIND, Manifest, TableCount
+from ampwright.web.backup.records import BACKUP, Manifest, TableCount
 
 ROWS = b'{"id": 1}\n{"id": 2}\n'
 
@@ -24,8 +24,8 @@ def archive(parts=None, **said):
             ).items()
         ]
         known = {
-            "kind": KIND,
-            "format": FORMAT,
+            "kind": BACKUP.kind,
+            "format": BACKUP.format,
             "program_version": "0.1.0",
             "made_at": "2026-11-30T10:00:00+00:00",
             "tables_as_of": "0001_tables",
@@ -89,7 +89,7 @@ def test_another_zip_file_is_refused():
 
 def test_a_newer_one_says_so():
     with pytest.raises(FileError, match=r"newer program \(9\.0\)"):
-        check(archive(format=FORMAT + 1, program_version="9.0"))
+        check(archive(format=BACKUP.format + 1, program_version="9.0"))
 
 
 @pytest.mark.parametrize(

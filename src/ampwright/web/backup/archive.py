@@ -1,4 +1,4 @@
-"""A backup as one ZIP file: written part by part, and checked whole before anything of it is believed.
+"""Parts with a list of contents as one ZIP file: written part by part, and checked whole before anything of it is believed.
 
 Knows bytes and names, no database. A file that is checked has no part missing, added, changed or hidden, and no name
 that leads out of a folder.
@@ -19,7 +19,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from ampwright.errors import FileError
 from ampwright.validation import validated
-from ampwright.web.backup.records import FORMAT, KIND, Content, Manifest
+from ampwright.web.backup.records import BACKUP, Content, Form
 
 __all__ = [
     "FILES",
@@ -34,7 +34,7 @@ __all__ = [
 ]
 
 MANIFEST = "manifest.json"
-TABLES, FILES = "tables/", "files/"
+TABLES, FILES = BACKUP.tops
 MANIFEST_BYTES = 60_000_000
 MOST_PARTS = 200_000
 MOST_STEPS = 12
@@ -74,13 +74,14 @@ def put_part(archive: zipfile.ZipFile, name: str, chunks: Iterable[bytes]) -> Co
     return Content(name=name, size_bytes=size, sha256=digest.hexdigest())
 
 
-def put_manifest(archive: zipfile.ZipFile, manifest: Manifest) -> None:
+def put_manifest(archive: zipfile.ZipFile, manifest: object) -> None:
     """Write the list of contents; nothing comes after it."""
-    put_part(archive, MANIFEST, [TypeAdapter(Manifest).dump_json(manifest, indent=1)])
+    kind: Any = type(manifest)
+    put_part(archive, MANIFEST, [TypeAdapter(kind).dump_json(manifest, indent=1)])
 
 
-def checked_manifest(archive: zipfile.ZipFile, *, most_bytes: int) -> Manifest:
-    """Return the list of contents, every part read and compared with it.
+def checked_manifest(archive: zipfile.ZipFile, *, most_bytes: int, form: Form = BACKUP) -> Any:
+    """Return the list of contents, every part read and compared with it: the form's record.
 
     Parameters
     ----------
@@ -93,9 +94,9 @@ def checked_manifest(archive: zipfile.ZipFile, *, most_bytes: int) -> Manifest:
     """
     infos = archive.infolist()
     if len(infos) > MOST_PARTS:
-        raise FileError(f"{len(infos)} parts; a backup has at most {MOST_PARTS}")
-    manifest = _manifest(archive)
-    _check_names(manifest, infos)
+        raise FileError(f"{len(infos)} parts; there are at most {MOST_PARTS}")
+    manifest = _manifest(archive, form)
+    _check_names(manifest.contents, infos, form)
     _check_places(infos, archive.start_dir)
     total = sum(part.size_bytes for part in manifest.contents)
     if total > most_bytes:
@@ -105,7 +106,7 @@ def checked_manifest(archive: zipfile.ZipFile, *, most_bytes: int) -> Manifest:
         for chunk in part_chunks(archive, part):
             digest.update(chunk)
         if digest.hexdigest() != part.sha256:
-            raise FileError(f"'{part.name}' in it is damaged; take another backup")
+            raise FileError(f"'{part.name}' in it is damaged; take another one")
     return manifest
 
 
@@ -120,7 +121,7 @@ def part_chunks(archive: zipfile.ZipFile, part: Content) -> Iterator[bytes]:
                     raise FileError(f"'{part.name}' in it is larger than its list says")
                 yield chunk
     except UNREADABLE as error:
-        raise FileError(f"'{part.name}' in it cannot be read ({error}); take another backup") from None
+        raise FileError(f"'{part.name}' in it cannot be read ({error}); take another one") from None
     if left:
         raise FileError(f"'{part.name}' in it is shorter than its list says")
 
@@ -132,24 +133,22 @@ def good_name(name: str) -> bool:
     return is_plain and len(steps) <= MOST_STEPS
 
 
-def _manifest(archive: zipfile.ZipFile) -> Manifest:
+def _manifest(archive: zipfile.ZipFile, form: Form) -> Any:
     try:
         with archive.open(MANIFEST) as stream:
             raw: Any = json.loads(_at_most(stream, MANIFEST_BYTES))
     except (KeyError, RecursionError, *UNREADABLE):
-        raise FileError(
-            "it is no backup of a workshop: it has no list of contents that can be read"
-        ) from None
-    if not isinstance(raw, dict) or raw.get("kind") != KIND:
-        raise FileError("it is no backup of a workshop: its list of contents is of another program")
-    if isinstance(raw.get("format"), int) and raw["format"] > FORMAT:
+        raise FileError(f"it is no {form.called}: it has no list of contents that can be read") from None
+    if not isinstance(raw, dict) or raw.get("kind") != form.kind:
+        raise FileError(f"it is no {form.called}: its list of contents is of another program")
+    if isinstance(raw.get("format"), int) and raw["format"] > form.format:
         version = str(raw.get("program_version"))[:20]
         raise FileError(f"it was made by a newer program ({version}); bring this program up to date first")
     try:
-        return validated(Manifest, raw)
+        return validated(form.shape, raw)
     except ValidationError as error:
         first = ".".join(str(step) for step in error.errors()[0]["loc"])
-        raise FileError(f"its list of contents is damaged at {first}; take another backup") from None
+        raise FileError(f"its list of contents is damaged at {first}; take another one") from None
 
 
 def _at_most(stream: IO[bytes], most: int) -> bytes:
@@ -159,16 +158,16 @@ def _at_most(stream: IO[bytes], most: int) -> bytes:
     return content
 
 
-def _check_names(manifest: Manifest, infos: list[zipfile.ZipInfo]) -> None:
-    sizes = {part.name: part.size_bytes for part in manifest.contents}
+def _check_names(contents: tuple[Content, ...], infos: list[zipfile.ZipInfo], form: Form) -> None:
+    sizes = {part.name: part.size_bytes for part in contents}
     names = [info.filename for info in infos]
     if len(set(names)) != len(names) or len({name.casefold() for name in names}) != len(names):
         raise FileError("a name stands in it twice; it was not made by this program")
-    if sorted(names) != sorted([*sizes, MANIFEST]) or len(sizes) != len(manifest.contents):
-        raise FileError("its parts are not those of its list; take another backup")
+    if sorted(names) != sorted([*sizes, MANIFEST]) or len(sizes) != len(contents):
+        raise FileError("its parts are not those of its list; take another one")
     for info in infos:
         top = info.filename.removeprefix(FILES).partition("/")[0].casefold()
-        is_known = info.filename.startswith((TABLES, FILES)) or info.filename == MANIFEST
+        is_known = info.filename.startswith(form.tops) or info.filename == MANIFEST
         if not good_name(info.filename) or not is_known or top in LEFT_OUT:
             name = ascii(info.filename[:80])
             raise FileError(

@@ -22,7 +22,7 @@ from ampwright.web.backup.archive import (
     put_manifest,
     put_part,
 )
-from ampwright.web.backup.records import FORMAT, KIND, Content, Manifest, TableCount
+from ampwright.web.backup.records import BACKUP, Content, Manifest, TableCount
 from ampwright.web.backup.tables import last_change, rows_of, snapshot, table_models
 
 __all__ = ["write_backup", "write_backup_to"]
@@ -74,8 +74,8 @@ def write_backup_to(stream: IO[bytes], data: Path) -> Manifest:
                 raise FileError(f"{path}: a name like this cannot be kept everywhere; rename the file")
             contents.append(put_part(archive, f"{FILES}{name}", _chunks(path)))
         manifest = Manifest(
-            kind=KIND,
-            format=FORMAT,
+            kind=BACKUP.kind,
+            format=BACKUP.format,
             program_version=__version__,
             made_at=timezone.now().isoformat(timespec="seconds"),
             tables_as_of=change,
@@ -84,7 +84,8 @@ def write_backup_to(stream: IO[bytes], data: Path) -> Manifest:
         )
         put_manifest(archive, manifest)
     with zipfile.ZipFile(stream) as archive:
-        return checked_manifest(archive, most_bytes=10**15)
+        checked_manifest(archive, most_bytes=10**15)
+    return manifest
 
 
 class _Counted:

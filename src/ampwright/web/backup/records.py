@@ -8,13 +8,26 @@ from annotated_types import Ge, Le, MaxLen
 
 from ampwright.records import record
 
-__all__ = ["FORMAT", "KIND", "Content", "Manifest", "TableCount"]
+__all__ = ["BACKUP", "Content", "Form", "Manifest", "TableCount"]
 
-KIND = "ampwright workshop backup"
-FORMAT = 1
-"""Grows where an older program could not read the file any more."""
 Name = Annotated[str, MaxLen(400)]
 Whole = Annotated[int, Ge(0), Le(10**15)]
+
+
+@record
+class Form:
+    """One kind of file that is written part by part with a list of contents."""
+
+    kind: str
+    """Words in the list that tell it from any other file."""
+    format: int
+    """Grows where an older program could not read the file any more."""
+    shape: type
+    """Record of its list of contents."""
+    tops: tuple[str, ...]
+    """With what the name of each part begins."""
+    called: str
+    """What it is called."""
 
 
 @record
@@ -57,3 +70,12 @@ class Manifest:
     """Rows by table."""
     contents: tuple[Content, ...]
     """Everything but this list."""
+
+
+BACKUP = Form(
+    kind="ampwright workshop backup",
+    format=1,
+    shape=Manifest,
+    tops=("tables/", "files/"),
+    called="backup of a workshop",
+)

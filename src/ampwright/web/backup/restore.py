@@ -53,13 +53,14 @@ def checked_backup(file: Path, *, room_at: Path) -> Manifest:
     room = max(0, shutil.disk_usage(there).free - SPARE_BYTES) // GROWTH
     try:
         with zipfile.ZipFile(file) as archive:
-            return checked_manifest(archive, most_bytes=room)
+            manifest: Manifest = checked_manifest(archive, most_bytes=room)
     except OSError as error:
         raise FileError(f"{file}: cannot be read ({error.strerror or 'unknown reason'})") from None
     except (zipfile.BadZipFile, ValueError, NotImplementedError):
         raise FileError(f"{file}: it is damaged, cut off, or no backup; take another one") from None
     except FileError as error:
         raise FileError(f"{file}: {error}") from None
+    return manifest
 
 
 def restore_to(file: Path, data: Path, *, is_replacing: bool) -> Restored:
@@ -113,7 +114,7 @@ def _build(file: Path, manifest: Manifest, fresh: Path) -> tuple[int, int]:
             revision_count = _put_tables(archive, manifest)
         except (LookupError, TypeError, ValueError, ValidationError, DatabaseError) as error:
             what = f"its tables cannot be taken ({type(error).__name__}: {str(error)[:120]})"
-            raise FileError(f"{file}: {what}; take another backup") from None
+            raise FileError(f"{file}: {what}; take another one") from None
     file_count = _compared_files(manifest, fresh)
     call_command("migrate", verbosity=0, interactive=False)
     log("this machine", "restored", address="", detail=f"backup of {manifest.made_at}")
@@ -154,9 +155,7 @@ def _put_tables(archive: zipfile.ZipFile, manifest: Manifest) -> int:
                 raise FileError(f"{table.name}: not as many rows as the backup's list says")
         revision_count, wrong = wrong_revisions(old.get_model("web", "Revision"))
         if wrong:
-            raise FileError(
-                f"texts do not agree with their hashes: {', '.join(wrong[:5])}; take another backup"
-            )
+            raise FileError(f"texts do not agree with their hashes: {', '.join(wrong[:5])}; take another one")
     return revision_count
 
 

@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 import re
+import tempfile
 from pathlib import Path
 
+from django.conf import settings
 from django.core.files.uploadedfile import UploadedFile
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET
 
-from ampwright.errors import FileError, JobError
+from ampwright.errors import FileError, JobError, Problem
 from ampwright.job.intake.answers import story_from_text
 from ampwright.job.load import JOB_FILE_BYTES
 from ampwright.toml_positions import text_of
 from ampwright.web.guards import account_of, address_of, changing
 from ampwright.web.kept_files import FILE_BYTES, keep_file, kept_file, kept_files
 from ampwright.web.models import JobEntry
+from ampwright.web.parcel import take_parcel, write_parcel
 from ampwright.web.roles import may_change
 from ampwright.web.store import Change, last_revision, log, new_job
 from ampwright.web.views.intake import job_of_story
 from ampwright.web.views.job import job_words
 
-__all__ = ["export", "files_page", "import_job", "one_file"]
+__all__ = ["export", "export_all", "files_page", "import_job", "one_file"]
 
 
 @changing
@@ -36,16 +39,55 @@ def import_job(request: HttpRequest) -> HttpResponse:
     try:
         text = pasted
         if isinstance(upload, UploadedFile):
+            if _is_zip(upload):
+                return redirect("answer", _parcel_taken(request, upload).pk)
             text = text_of(upload.read(JOB_FILE_BYTES + 1), Path(name), max_bytes=JOB_FILE_BYTES)
         if text.lstrip().startswith("{"):
             entry = job_of_story(request, story_from_text(text, name=name))
         else:
             what = gettext("imported from {name}").format(name=name)
             entry = new_job(text, Change(who=account_of(request).name, what=what))
-    except JobError as error:
-        words = {"problems": error.problems, "file": name, "answers": pasted}
+    except (JobError, FileError) as error:
+        problems = error.problems if isinstance(error, JobError) else (Problem(path="", message=str(error)),)
+        words = {"problems": problems, "file": name, "answers": pasted}
         return render(request, "web/import.html", words, status=422)
     return redirect("answer", entry.pk)
+
+
+def _is_zip(upload: UploadedFile[bytes]) -> bool:
+    start = upload.read(2)
+    upload.seek(0)
+    return bool(start == b"PK")
+
+
+def _parcel_taken(request: HttpRequest, upload: UploadedFile[bytes]) -> JobEntry:
+    stream = upload.file
+    if stream is None:
+        raise FileError(gettext("choose a file first"))
+    entry = take_parcel(stream, who=account_of(request).name)
+    log(account_of(request).name, "imported", address=address_of(request), detail=entry.title)
+    return entry
+
+
+@require_GET
+def export_all(request: HttpRequest, job_id: int) -> HttpResponseBase:
+    """Give the last revision with its files and photos as one file."""
+    entry = get_object_or_404(JobEntry, pk=job_id)
+    stream = tempfile.TemporaryFile(dir=settings.AMPWRIGHT_PLACE.data, prefix=".export-")  # noqa: SIM115 - the response closes it
+    write_parcel(stream, entry)
+    stream.seek(0)
+    log(
+        account_of(request).name,
+        "exported",
+        address=address_of(request),
+        detail=f"{entry.title}, {entry.number}",
+    )
+    name = f"{_plain_name(entry)}.zip"
+    return FileResponse(stream, as_attachment=True, filename=name, content_type="application/zip")
+
+
+def _plain_name(entry: JobEntry) -> str:
+    return re.sub(r"[^A-Za-z0-9_-]", "-", entry.code) or "job"
 
 
 @require_GET
@@ -60,8 +102,7 @@ def export(request: HttpRequest, job_id: int) -> HttpResponse:
         detail=f"{entry.title}, {revision.number}",
     )
     response = HttpResponse(revision.text, content_type="application/toml; charset=utf-8")
-    name = re.sub(r"[^A-Za-z0-9_-]", "-", entry.code) or "job"
-    response.headers["Content-Disposition"] = f'attachment; filename="{name}.toml"'
+    response.headers["Content-Disposition"] = f'attachment; filename="{_plain_name(entry)}.toml"'
     return response
 
 

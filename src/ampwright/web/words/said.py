@@ -49,6 +49,7 @@ EVENTS = (
     gettext_noop("fetched from archive"),
     gettext_noop("documents fetched"),
     gettext_noop("exported"),
+    gettext_noop("imported"),
     gettext_noop("token made"),
     gettext_noop("token revoked"),
     gettext_noop("token refused"),
