@@ -1,5 +1,6 @@
 """The workbook's formulas, recalculated by LibreOffice, give the sums of the bill to the cent."""
 
+import io
 import shutil
 import subprocess
 from decimal import Decimal
@@ -34,6 +35,7 @@ def recalculated(tmp_path_factory):
     for name, make in MATERIALS.items():
         content = next(file.content for file in bill(make()) if file.name == "bill.xlsx")
         (folder / f"{name}.xlsx").write_bytes(content)
+    (folder / "typed.xlsx").write_bytes(typed((folder / "three-offers.xlsx").read_bytes()))
     office = shutil.which("soffice")
     assert office, "LibreOffice is wanted: `make lint` installs libreoffice-calc"
     profile = f"-env:UserInstallation=file://{tmp_path_factory.mktemp('profile')}"
@@ -43,7 +45,22 @@ def recalculated(tmp_path_factory):
         capture_output=True,
         timeout=240,
     )
-    return {name: openpyxl.load_workbook(out / f"{name}.xlsx", data_only=True) for name in MATERIALS}
+    return {
+        name: openpyxl.load_workbook(out / f"{name}.xlsx", data_only=True) for name in (*MATERIALS, "typed")
+    }
+
+
+def typed(content):
+    """Return the workbook with the price of the panel and of an hour typed anew in the bill."""
+    book = openpyxl.load_workbook(io.BytesIO(content))
+    sheet = book.worksheets[0]
+    (panel,) = (row for row in sheet.iter_rows() if row[1].value == "panel-175")
+    panel[6].value = 200.0
+    (hour,) = (row for row in sheet.iter_rows() if row[0].value == "price of an hour")
+    hour[1].value = 60.0
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
 
 
 def values(sheet, names, *, label_column, first_column):
@@ -85,6 +102,14 @@ def test_lines_of_the_bill(recalculated, name):
             assert row[7] in {None, ""}, line.name
         else:
             assert same(row[7], line.total), line.name
+
+
+def test_a_price_typed_in_the_bill_counts_in_every_offer(recalculated):
+    names = ("goods", "work")
+    goods, work = values(recalculated["typed"].worksheets[1], names, label_column=0, first_column=1)
+    # one panel more at 200, and 1.5 h at 60 to mount it
+    assert [round(each - goods[0], 2) for each in goods[1:]] == [200.0, 200.0]
+    assert [round(each - work[0], 2) for each in work[1:]] == [90.0, 90.0]
 
 
 @pytest.mark.parametrize(("name", "count"), [("three-offers", 3), ("offers-of-a-job-that-says-nothing", 2)])

@@ -24,6 +24,8 @@ def offers(material: Material, bill: Bill) -> Iterator[Offer]:
     yield Offer(
         title=words("As it is"),
         sums=bill.sums,
+        bill_lines=bill.lines,
+        lines=bill.lines,
         use=words(answer.use_verdict),
         wiring=words(answer.wiring_verdict),
         held=words("not tried") if chance is None else _held(material, chance.held_count),
@@ -32,10 +34,12 @@ def offers(material: Material, bill: Bill) -> Iterator[Offer]:
     )
     bought = [change for change in answer.changes if change.cost_eur > 0.0]
     for change in bought[:MOST_CHANGES]:
-        changed = resolve(change.job, material.catalogue, definition=design.module)
+        changed = bill_of(resolve(change.job, material.catalogue, definition=design.module), words)
         yield Offer(
             title=words.said(change.description),
-            sums=bill_of(changed, words).sums,
+            sums=changed.sums,
+            bill_lines=bill.lines,
+            lines=changed.lines,
             use=words(change.use_verdict),
             wiring=words(change.wiring_verdict),
             held=words("not tried") if change.held_count is None else _held(material, change.held_count),

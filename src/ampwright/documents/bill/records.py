@@ -103,6 +103,10 @@ class Offer:
     """As it is, or what is changed."""
     sums: Sums
     """Its sums."""
+    bill_lines: tuple[BillLine, ...]
+    """Lines of the bill as it is."""
+    lines: tuple[BillLine, ...]
+    """Lines with the change."""
     use: str
     """First verdict."""
     wiring: str

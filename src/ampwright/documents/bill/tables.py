@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ampwright.documents.bill.difference_table import HOUR, LineKey, key_of
 from ampwright.documents.bill.model import SORTS, figure_rows, line_heads, mass_rows, sum_names
-from ampwright.documents.bill.offer_table import BillPlaces, offer_table
+from ampwright.documents.bill.offer_table import BillPlaces, offer_tables
 from ampwright.documents.bill.records import Bill, BillLine, Offer
 from ampwright.documents.book.records import Cell, Formula, Look, Table
 from ampwright.documents.book.workbook import head_rows, quoted_text, sheet_name
@@ -44,7 +45,7 @@ def bill_tables(
             rows=(*rows, (), *_sums(bill, quote, words, len(top), first)),
             head_row=first - 1,
         ),
-        offer_table(
+        *offer_tables(
             material,
             offers,
             sheet,
@@ -53,12 +54,19 @@ def bill_tables(
                 goods_row=first + len(bill.lines) + 1,
                 margin_cell=_figure_cell(len(top), 1),
                 tax_cell=_figure_cell(len(top), 2),
+                price_cells=_price_cells(bill, name, len(top), first),
             ),
         ),
         Table(
             name=words("Others and mass"), widths=(40, 70), rows=(*head_rows(sheet), *_rest(material, bill))
         ),
     )
+
+
+def _price_cells(bill: Bill, name: str, top_count: int, first: int) -> dict[LineKey, str]:
+    """Return where each line's price stands, and that of an hour."""
+    cells = {key_of(line): f"'{name}'!$G${row}" for row, line in enumerate(bill.lines, start=first)}
+    return {**cells, HOUR: f"'{name}'!{_figure_cell(top_count, 0)}"}
 
 
 def _heads(texts: Sequence[str]) -> Row:
