@@ -12,7 +12,7 @@ from typing import Literal
 
 from ampwright.documents.comparison.compare import comparison_of
 from ampwright.documents.comparison.records import Comparison, Side
-from ampwright.errors import AmpwrightError, JobError, Problem
+from ampwright.errors import AmpwrightError, FileError, JobError, Problem
 from ampwright.job.substitute import with_other_part
 from ampwright.job.text_edit import with_value
 from ampwright.records import record
@@ -21,6 +21,7 @@ from ampwright.web.answers import task_of
 from ampwright.web.app import the_desk, the_stock
 from ampwright.web.edit import ChangedMeanwhileError
 from ampwright.web.models import Revision
+from ampwright.web.places import place_named, place_table, with_place
 from ampwright.web.reading import check_shape, job_text
 from ampwright.web.store import Change, change_job
 from ampwright.web.usage import Use, jobs_naming, jobs_with_module
@@ -34,24 +35,31 @@ JOB = Path("job.toml")
 class Proposal:
     """What would be put in place of what."""
 
-    kind: Literal["part", "module"]
-    """Another part, or another revision of a module."""
+    kind: Literal["part", "module", "place"]
+    """Another part, another revision of a module, or another place."""
     old: str
-    """Id of the part, or of the module."""
+    """Id of the part, or of the module; empty for a place."""
     new: str
-    """Id of the other part, or the other revision."""
+    """Id of the other part, the other revision, or the place."""
 
     @property
     def said(self) -> str:
         """Return it in words, for the history."""
         if self.kind == "part":
             return f"part {self.new} put for {self.old}"
+        if self.kind == "place":
+            return f"place {self.new}"
         return f"module {self.old} brought to revision {self.new}"
 
     def changed(self, text: str) -> str:
         """Return the text of a job with the change."""
         if self.kind == "part":
             return with_other_part(text, self.old, self.new)
+        if self.kind == "place":
+            found = place_named(self.new)
+            if found is None:
+                raise FileError(f"there is no place '{self.new}' any more")
+            return with_place(text, place_table(found.site))
         return with_value(text, ("module", "revision"), self.new)
 
 
