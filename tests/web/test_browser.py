@@ -81,6 +81,22 @@ def test_a_refused_value_turns_the_verdict_grey_until_it_is_mended(page, server)
     expect(page.locator("#live .stage")).to_contain_text("Revision 2.")
 
 
+def test_the_verdicts_are_spoken_when_they_change_and_not_at_every_step(page, server):
+    base = begun(page, server)
+    page.goto(f"{base}page/loads")
+    page.wait_for_selector("text=Full answer.", timeout=120_000)
+    spoken = page.locator("#spoken")
+    expect(spoken).to_contain_text("Fit for the use suits with conditions")
+    page.evaluate(
+        "window.count = 0; new MutationObserver(() => { window.count += 1; }).observe(document.getElementById('spoken'), { childList: true })"
+    )
+    power_of_laptop(page).fill("61")
+    power_of_laptop(page).press("Tab")
+    expect(page.locator("#live .stage")).to_contain_text("Revision 2. Full answer.", timeout=120_000)
+    assert page.evaluate("window.count") in (1, 2)  # once quick, once full
+    assert page.locator("[aria-live] progress").count() == 0
+
+
 def test_what_does_not_reach_the_program_says_not_saved_and_can_be_sent_again(page, tmp_path):
     with serving(tmp_path) as server:
         base = begun(page, server)

@@ -203,6 +203,31 @@ def test_the_timeline_fits_keeps_to_the_policy_and_has_what_axe_wants(chromium, 
     assert [(each["id"], each["nodes"][0]["html"][:160]) for each in violations] == []
 
 
+def test_a_finger_moves_a_bar_and_still_scrolls_the_page_over_the_rest(chromium, page, server):
+    base = begun(page, server)
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    phone = context.new_page()
+    opened(phone, base)
+    thumb = bar(phone, LIGHTS)
+    thumb.scroll_into_view_if_needed()
+    box, session = thumb.bounding_box(), context.new_cdp_session(phone)
+    whole = thumb.evaluate("each => each.closest('svg.hours').getBoundingClientRect().width")
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+    def touch(kind, *at):
+        points = [{"x": at[0], "y": at[1]}] if at else []
+        session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    touch("touchStart", x, y)
+    for part in (0.25, 0.5, 0.75, 1.0):
+        touch("touchMove", x - part * whole * 120 / 1440, y)
+    touch("touchEnd")
+    expect(phone.locator("#number")).to_have_text("2")
+    assert '"17:00", end = "21:00"' in written(phone, base, r"when = \[\{ start")
+    assert thumb.evaluate("each => getComputedStyle(each).touchAction") == "pan-y"
+    context.close()
+
+
 def test_without_script_bars_and_figures_are_there(chromium, page, server):
     base = begun(page, server)
     context = chromium.new_context(java_script_enabled=False)

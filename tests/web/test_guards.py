@@ -135,3 +135,14 @@ def test_the_settings_file_is_checked(tmp_path):
     (tmp_path / "web.toml").write_text('host = ["x"]\n', encoding="utf-8")
     with pytest.raises(JobError):
         place_at(tmp_path, is_lan=True)
+
+
+@pytest.mark.usefixtures("network")
+def test_who_may_only_look_gets_bars_that_do_not_move(job):
+    reader, designer = person(Role.READER), person(Role.DESIGNER)
+    assert 'data-path="load.1.when.0" data-start' in designer.get(f"/jobs/{job.pk}/days").content.decode()
+    page = reader.get(f"/jobs/{job.pk}/days").content.decode()
+    assert "Cabin lights, 19:00 to 23:00" in page
+    assert "data-start" not in page
+    answer = reader.post(f"/jobs/{job.pk}/edit", {"path": "load.1.when.0", "start": "18:00", "end": "20:00"})
+    assert answer.status_code == 403

@@ -28,7 +28,7 @@ def live(request: HttpRequest, job_id: int) -> HttpResponse:
         "live": found,
         "signs": live_signs(found),
         "share": _share(found),
-        "notes": field_notes(found, toml_tables(revision.text, JOB)),
+        "notes": field_notes(found, toml_tables(revision.text, JOB) if found.assessment is None else {}),
         "run_count": found.assessment.design.job.doubt.runs if found.assessment is not None else 0,
     }
     response = render(request, "web/_live.html", words)

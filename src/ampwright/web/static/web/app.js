@@ -141,7 +141,16 @@
     }
   }
 
-  document.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "live") { mark(); point(); } });
+  // Said to a screen reader only when the verdicts change, not at every step of the full answer.
+  function speak() {
+    const words = [...live().querySelectorAll(".verdict")].map((each) => each.innerText.replace(/\s+/g, " ").trim()).join(". ");
+    const spoken = document.getElementById("spoken");
+    if (spoken && spoken.textContent !== words) { spoken.textContent = words; }
+  }
+
+  document.addEventListener("htmx:afterSwap", (event) => {
+    if (event.detail.target.id === "live") { mark(); point(); speak(); }
+  });
 
   document.addEventListener("submit", (event) => {
     if (event.target.matches("form.f")) { event.preventDefault(); }
