@@ -42,3 +42,15 @@ def test_wrong_answers_write_nothing_and_say_where(tmp_path):
     missing = ampwright("intake", tmp_path / "none.json", "--to", target)
     assert missing.returncode == 2
     assert not target.exists()
+
+
+def test_the_form_is_written_in_a_language_and_nothing_else_with_it(tmp_path):
+    form = tmp_path / "questions.html"
+    run = ampwright("intake", "--form", form, "--language", "de")
+    assert run.returncode == 0, run.stderr
+    assert "Was fahren Sie?" in form.read_text(encoding="utf-8")
+    both = ampwright("intake", answers_file(tmp_path), "--form", form)
+    neither = ampwright("intake")
+    for refused in (both, neither):
+        assert refused.returncode == 2
+        assert "--to JOB.toml, or --form FILE.html" in refused.stderr

@@ -203,3 +203,16 @@ def test_the_text_page_takes_a_text_or_says_what_is_wrong(browser, job):
     page = browser.get(f"/jobs/{job.pk}/history/2").content.decode()
     assert "+system_v = 24" in page
     assert "truck" in page
+
+
+def test_the_job_page_is_shown_and_fetched_under_a_policy_of_its_own(browser, job):
+    whole(job)
+    page = browser.get(f"/jobs/{job.pk}/documents/page/page.html")
+    assert page.headers["Content-Type"].startswith("text/html")
+    policy = page.headers["Content-Security-Policy"]
+    assert "default-src 'none'" in policy
+    assert "script-src" not in policy
+    assert "sandbox" in policy
+    assert "DRAFT, DO NOT ENERGISE" in page.content.decode()
+    kept = browser.get(f"/jobs/{job.pk}/documents/page/page.html?keep")
+    assert kept.headers["Content-Disposition"] == 'attachment; filename="page.html"'

@@ -21,6 +21,7 @@ from ampwright.cli.intake import intake
 from ampwright.cli.lists import parts, sites
 from ampwright.cli.measure import measure
 from ampwright.cli.new import new
+from ampwright.cli.page import page
 from ampwright.cli.publish import publish
 from ampwright.cli.schema import schema
 from ampwright.cli.serve import serve
@@ -44,6 +45,7 @@ for command in (
     compare,
     substitute,
     publish,
+    page,
     serve,
     backup,
     restore,

@@ -13,6 +13,8 @@ from ampwright.documents.fault_finding.fault_finding import fault_finding
 from ampwright.documents.handover.guide import TITLE as HANDOVER
 from ampwright.documents.handover.guide import handover
 from ampwright.documents.installation.installation import installation
+from ampwright.documents.job_page.job_page import TITLE as JOB_PAGE
+from ampwright.documents.job_page.job_page import page
 from ampwright.documents.labels.document import labels
 from ampwright.documents.mains_sheet.mains_sheet import electrician, no_mains
 from ampwright.documents.measuring.measuring_sheet import left_out as not_measured
@@ -41,6 +43,7 @@ DOCUMENTS = (
     Document(name="bill", title="Bill of materials and quote", make=bill),
     Document(name="spares", title="Spares to carry", make=spares),
     Document(name="handover", title=HANDOVER, make=handover),
+    Document(name="page", title=JOB_PAGE, make=page),
     Document(name="first-responder", title="Card for first responders", make=first_responder),
     Document(name="installation", title="Installation pack with hold points", make=installation),
     Document(name="commissioning", title="Commissioning sheet", make=commissioning),

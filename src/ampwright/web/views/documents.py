@@ -25,6 +25,10 @@ from ampwright.web.words.reader import reader_words
 
 __all__ = ["all_files", "document_list", "one_document", "one_file"]
 
+OWN_STYLE_POLICY = (
+    "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'self'; sandbox"
+)
+"""For pictures and pages that carry their own style: no script runs, nothing is loaded."""
 ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 """The same pack gives the same bytes."""
 
@@ -104,6 +108,6 @@ def _sent(file: PackFile, how: str) -> HttpResponse:
     kind = mimetypes.guess_type(file.name)[0] or "application/octet-stream"
     response = HttpResponse(file.content, content_type=kind)
     response.headers["Content-Disposition"] = f'{how}; filename="{file.name}"'
-    if kind == "image/svg+xml":
-        response.headers["Content-Security-Policy"] = "default-src 'none'; style-src 'unsafe-inline'"
+    if kind in ("image/svg+xml", "text/html"):
+        response.headers["Content-Security-Policy"] = OWN_STYLE_POLICY
     return response

@@ -1,0 +1,1 @@
+"""The job as one page in one file, to hand over."""
