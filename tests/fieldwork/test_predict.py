@@ -168,18 +168,52 @@ def test_resistance_grows_with_each_doubt(length, joint, contact, warmer):
     assert (doubted >= likely - 1e-15).all()
 
 
-def test_what_two_batteries_feed_is_not_predicted():
+@pytest.fixture(scope="module")
+def joined():
     raw = planted.base_job("base-12v")
     raw["run"] = [
         *raw["run"],
         {"id": "W99", "start": "starter-battery", "end": "bar", "cable": "cable-25", "length_m": 3.0},
     ]
-    found = planted.assessed(raw)
-    assert bench_of(found.design).island(found.design.node_of("bar")) is None
-    drops = [test for test in predicted_tests(found) if test.kind == "voltage-drop"]
-    assert drops
-    assert {(test.expected, test.note) for test in drops} == {(None, "unsolved")}
-    assert judgement(drops[0], 0.1) == "not predicted"
+    return planted.assessed(raw)
+
+
+def test_current_of_two_batteries_divides_by_their_ways(joined):
+    design, bench = joined.design, bench_of(joined.design)
+    ohm = {run.id: float(bench.ohm[run.index]) for run in design.runs}
+    drop, device = (
+        only(predicted_tests(joined), kind, "fridge") for kind in ("voltage-drop", "device-voltage")
+    )
+    # the fridge hangs on W6 behind the bar, W1 leads there from the battery and W99 from the other one
+    rest_v, inside_ohm = 4 * 3.3097, 0.005
+    way_ohm = ohm["W1"]
+    first_ohm, other_ohm = inside_ohm + way_ohm, design.vehicle.starter_resistance_ohm + ohm["W99"]
+    load_a = drop.load_a
+    share_frac = other_ohm / (first_ohm + other_ohm)
+    both_ohm = first_ohm * share_frac
+    assert drop.note == "two batteries"
+    assert drop.expected == pytest.approx(load_a * (share_frac * way_ohm + ohm["W6"]), rel=1e-3)
+    assert device.expected == pytest.approx(rest_v - load_a * (both_ohm + ohm["W6"]), abs=0.002)
+
+
+def test_every_circuit_of_two_batteries_is_predicted(joined):
+    tests = [test for test in predicted_tests(joined) if test.note == "two batteries"]
+    assert {test.kind for test in tests} == {"load-current", "voltage-drop", "device-voltage"}
+    for test in tests:
+        assert judgement(test, test.expected) == "within", test.id
+        assert test.tolerance > 0.0
+    alone = predicted_tests(planted.assessed(planted.base_job("base-12v")))
+    # the second battery carries a part: less is lost on the way from the first
+    assert only(tests, "voltage-drop", "fridge").expected < only(alone, "voltage-drop", "fridge").expected
+
+
+def test_what_asks_for_more_than_its_way_gives_says_so(base):
+    raw = copy.deepcopy(base)
+    (laptop,) = (load for load in raw["load"] if load["id"] == "laptop")
+    laptop["power_w"] = 60000.0
+    tests = [test for test in predicted_tests(planted.assessed(raw)) if test.subject == "laptop"]
+    assert {(test.expected, test.note) for test in tests} == {(None, "no steady voltage")}
+    assert judgement(tests[0], 0.1) == "not predicted"
 
 
 def test_behind_a_converter_the_drop_is_read_from_its_output():

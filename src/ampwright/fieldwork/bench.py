@@ -51,6 +51,15 @@ class Bench:
         found = next((tree for tree in self.trees if node in tree.nodes), None)
         return found if found is not None and found.is_solvable and found.other_battery < 0 else None
 
+    def joined_island(self, node: int) -> Tree | None:
+        """Return the island of two batteries that holds a node; None elsewhere, or where it cannot be solved."""
+        found = next((tree for tree in self.trees if node in tree.nodes), None)
+        return found if found is not None and found.is_solvable and found.other_battery >= 0 else None
+
+    def is_solvable(self, node: int) -> bool:
+        """Tell whether the island of a node is one the network solves at all."""
+        return any(node in tree.nodes and tree.is_solvable for tree in self.trees)
+
 
 @record
 class FeedingSource:

@@ -6,6 +6,7 @@ reading; drop over current is the resistance of the loop, whatever the load take
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator
 from functools import partial
@@ -21,6 +22,7 @@ from ampwright.fieldwork.tolerance import (
     combined_tolerance,
     reading_half_width,
 )
+from ampwright.fieldwork.two_batteries import shared_way
 from ampwright.job.converters import placed_converters, sides_of
 from ampwright.job.design import Design
 from ampwright.job.nodes import STARTER_NODE
@@ -31,13 +33,20 @@ from ampwright.records import record
 
 __all__ = [
     "LOAD_FRAC",
+    "NO_STEADY_VOLTAGE",
     "TEST_SOC_FRAC",
+    "TWO_BATTERIES",
+    "UNSOLVED",
     "WARM_UP_MINUTES",
     "battery_source",
     "circuit_tests",
     "loop_doubts",
 ]
 
+TWO_BATTERIES = "two batteries"
+NO_STEADY_VOLTAGE = "no steady voltage"
+UNSOLVED = "unsolved"
+"""Notes of a test: what feeds it, or why nothing is predicted."""
 TEST_SOC_FRAC = 0.8
 TEST_SOC_LOW_FRAC = 0.6
 TEST_SOC_HIGH_FRAC = 0.95
@@ -82,8 +91,13 @@ def battery_source(design: Design) -> FeedingSource:
 
 def circuit_tests(found: Assessment, bench: Bench) -> Iterator[PredictedTest]:
     """Yield the readings of each wired load, and of each inverter with its heaviest load."""
-    for target in _targets(found):
+    for each in _targets(found):
+        target, note = each, ""
         source = _source(found, target.node)
+        if bench.joined_island(target.node) is not None:
+            # drop over current is no resistance where the current comes from two sides
+            target, note = dataclasses.replace(each, is_alone=False), TWO_BATTERIES
+            source = battery_source(found.design)
         way = None if source is None else _loaded_way(found, bench, target, source)
         make = partial(
             PredictedTest,
@@ -95,10 +109,11 @@ def circuit_tests(found: Assessment, bench: Bench) -> Iterator[PredictedTest]:
             warm_up_minutes=WARM_UP_MINUTES,
         )
         if source is None or way is None:
-            yield make(kind="voltage-drop", unit="V", expected=None, note="unsolved")
+            why = NO_STEADY_VOLTAGE if bench.is_solvable(target.node) else UNSOLVED
+            yield make(kind="voltage-drop", unit="V", expected=None, note=why)
         else:
             taken_a = _taken_a(found.design, target, way.at_v)
-            yield from _readings(partial(make, load_a=taken_a), target, way, source)
+            yield from _readings(partial(make, load_a=taken_a, note=note), target, way, source)
 
 
 def _targets(found: Assessment) -> Iterator[_Target]:
@@ -150,6 +165,8 @@ def _source_node(found: Assessment, node: int) -> str:
 def _loaded_way(found: Assessment, bench: Bench, target: _Target, source: FeedingSource) -> WayDrop | None:
     """Return the way to a device, the source sagging by its own resistance under the load."""
     demand = load_demand(found.design, found.network.root, target.loads)
+    if bench.joined_island(target.node) is not None:
+        return shared_way(bench, target.node, demand=demand, source=source)
     first = way_drop(bench, target.node, demand=demand, source_v=source.rest_v)
     if first is None:
         return None

@@ -11,9 +11,12 @@ from ampwright.documents.words.words import Words, noted
 from ampwright.fieldwork.predicted import PredictedTest
 from ampwright.fieldwork.predicted_chargers import CHARGER_WARM_MINUTES
 from ampwright.fieldwork.predicted_circuits import (
+    NO_STEADY_VOLTAGE,
     TEST_SOC_FRAC,
     TEST_SOC_HIGH_FRAC,
     TEST_SOC_LOW_FRAC,
+    TWO_BATTERIES,
+    UNSOLVED,
     WARM_UP_MINUTES,
 )
 
@@ -29,13 +32,17 @@ EXHAUST = noted(
     "Idling gives off carbon monoxide, which kills: outdoors only, nobody asleep beside it, not over dry grass. Keep hands, "
     "hair and leads away from belts and fans. On the road a second person reads, never the driver."
 )
-UNSOLVED = noted("not predicted: fed by two sources or not solved")
+WHY = {
+    NO_STEADY_VOLTAGE: noted("not predicted: no steady voltage, it takes more than its way gives"),
+    UNSOLVED: noted("not predicted: its wiring joins sources in a way that is not solved"),
+}
+"""Why a circuit has no prediction."""
 
 
 def predicted_text(words: Words, test: PredictedTest) -> str:
     """Return the prediction with its tolerance."""
     if test.expected is None:
-        return words(UNSOLVED)
+        return words(WHY.get(test.note, WHY[UNSOLVED]))
     return plus_minus(words, test.expected, test.tolerance, test.unit)
 
 
@@ -113,7 +120,7 @@ def _circuit_row(material: Material, tests: dict[str, PredictedTest]) -> tuple[s
     if current is None or device is None:
         return (
             _circuit_name(words, drop),
-            words(UNSOLVED),
+            predicted_text(words, drop),
             BLANK,
             "",
             BLANK,
@@ -149,6 +156,8 @@ def _circuit_name(words: Words, test: PredictedTest) -> str:
     )
     if test.source_node:
         name = words("{name}, drop from {node}", name=name, node=test.source_node)
+    if test.note == TWO_BATTERIES:
+        name = words("{name}, fed by two batteries", name=name)
     others = [each for each in test.switched_on if each != test.subject]
     return words("{name}, with {loads} on", name=name, loads=", ".join(others)) if others else name
 
