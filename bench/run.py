@@ -1,4 +1,4 @@
-"""Speed of the command line, the network solution, the energy step, the rules and the documents; ratios and limits. Run by `make bench`.
+"""Speed of command line, web app, network solution, energy step, rules and documents; ratios and limits. Run by `make bench`.
 
 A figure beyond its limit is told; only `--strict` makes that an exit code, since times depend on the machine.
 """
@@ -16,6 +16,9 @@ def figures() -> Iterator[Figure]:
     from bench.start_up import start_up_figures
 
     yield from start_up_figures()
+    from bench.web_time import web_figures
+
+    yield from web_figures()
     from bench.rules_time import rules_figures
     from bench.solver import solver_figures
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import shutil
+import tomllib
 from pathlib import Path
 
 import numpy as np
@@ -62,3 +63,12 @@ def test_only_strict_makes_a_limit_an_exit_code(bench, monkeypatch, capsys, opti
     monkeypatch.setattr(run, "figures", lambda: iter([slow]))
     assert run.main(options) == code
     assert "1 beyond their limits" in capsys.readouterr().out
+
+
+def test_the_bench_of_the_web_app_edits_a_field_the_starting_job_has(bench):
+    field = bench("bench.web_time").FIELD
+    table, number, key = field.split(".")
+    raw = tomllib.loads(
+        (ROOT / "src" / "ampwright" / "job" / "starting_job.toml").read_text(encoding="utf-8")
+    )
+    assert key in raw[table][int(number)]

@@ -155,6 +155,7 @@ def _logging() -> dict[str, Any]:
         "handlers": {"error_stream": {"class": "logging.StreamHandler", "level": "ERROR"}},
         "loggers": {
             "django": {"handlers": ["error_stream"], "level": "ERROR", "propagate": False},
+            "waitress": {"handlers": ["error_stream"], "level": "ERROR", "propagate": False},
             "django.security": {"handlers": ["error_stream"], "level": "ERROR", "propagate": False},
         },
     }
