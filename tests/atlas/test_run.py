@@ -109,3 +109,14 @@ def test_worker_processes_of_its_own(job, tmp_path):
     chunks = chunks_for(job, months="1")
     assert run_atlas(chunks, tmp_path / "atlas", worker_count=2, cluster=LOCAL) == 2
     assert [row.problem for row in read_rows(tmp_path / "atlas")] == ["", ""]
+
+
+def test_a_use_that_moves_on_stays_at_each_place_of_the_atlas(job, tmp_path):
+    moving = tmp_path / "moving.toml"
+    leg = '\n[[leg]]\nid = "north"\nfrom_day = 2\nplace = { site = "hamburg-de" }\n'
+    moving.write_text(job.read_text(encoding="utf-8") + leg, encoding="utf-8")
+    for name, source in (("still", job), ("moving", moving)):
+        run_atlas(chunks_for(source, sites="denver-us", months="1"), tmp_path / name, worker_count=1)
+    (still,), (moved,) = (read_rows(tmp_path / name) for name in ("still", "moving"))
+    assert (moved.problem, moved.held_count) == ("", still.held_count)
+    assert moved.lowest_soc_frac == pytest.approx(still.lowest_soc_frac)

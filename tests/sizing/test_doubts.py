@@ -86,3 +86,31 @@ def test_unknown_amounts_are_drawn_inside_their_range():
     assert max(values) <= 180.0
     # mean of a triangular distribution: the mean of its three corners
     assert sum(values) / 300 == pytest.approx((110 + 150 + 180) / 3, abs=3.0)
+
+
+@pytest.mark.parametrize(
+    ("stretch", "factor", "longer"),
+    [
+        ((1140, 1410, 1.0), 1.1, (1140, 1437, 1.0)),  # 19:00 to 23:30, 270 min, become 297
+        ((1140, 1410, 1.0), 1.2, (1140, 24, 1.0)),  # 324 min: past midnight, to 0:24
+        ((1320, 360, 1.0), 1.1, (1320, 408, 1.0)),  # 22:00 to 6:00, 480 min, become 528
+        ((600, 660, 0.9), 1.2, (600, 665, 1.0)),  # 0.9 of an hour, a fifth more: 64.8 min
+        ((600, 660, 0.5), 1.2, (600, 660, 0.6)),
+        ((600, 660, 1.0), 0.8, (600, 660, 0.8)),
+        ((0, 1440, 1.0), 1.2, (0, 1440, 1.0)),  # a day has no more hours
+        ((60, 1380, 1.0), 1.2, (0, 1440, 1.0)),
+    ],
+)
+def test_what_is_on_all_through_its_stretch_goes_on_beyond_its_end(loaded_example, stretch, factor, longer):
+    design = loaded_example("night-survey-van").design
+    load = next(one for one in design.loads if one.fridge is None)
+    names = ("start_min", "end_min", "duty_frac")
+    when = dataclasses.replace(load.when[0], **dict(zip(names, stretch, strict=True)))
+    loads = tuple(dataclasses.replace(one, when=(when,)) if one is load else one for one in design.loads)
+    calm = drawn(NO_DOUBT, 0, day_count=len(design.days), groups=ALL)
+    changed = doubted(
+        dataclasses.replace(design, loads=loads), dataclasses.replace(calm, hours_factor=factor)
+    )
+    (found,) = changed.loads[load.index].when
+    assert (found.start_min, found.end_min) == longer[:2]
+    assert found.duty_frac == pytest.approx(longer[2])

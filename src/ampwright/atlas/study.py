@@ -62,7 +62,8 @@ def _bench_at(loaded: api.Loaded, site: Site, month: int) -> Bench:
     """Return the bench of a job as if it were written for this place and month."""
     written = loaded.source.job
     season = dataclasses.replace(written.season, month=month, first_day=None)
-    job = dataclasses.replace(written, place=Place(site=site.id), season=season)
+    doubt = dataclasses.replace(written.doubt, weather_from="synthetic")
+    job = dataclasses.replace(written, place=Place(site=site.id), season=season, doubt=doubt, leg=())
     bench = api.bench_of(loaded)
     design, folder = bench.design_of(job), loaded.source.file.parent
     return dataclasses.replace(

@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from ampwright.job.design import Design, DesignLoad, DesignPlan
+from ampwright.job.design import Design, DesignLoad, DesignPlan, DesignWhen
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.parts.battery import Battery
@@ -21,6 +21,7 @@ from ampwright.records import record
 __all__ = ["Draw", "doubted", "drawn", "unknown_draw"]
 
 Group = Literal["use", "parts", "unknown"]
+MINUTES_PER_DAY = 1440
 STREAMS: Mapping[Group, int] = {"use": 2, "parts": 3, "unknown": 4}
 """Third number of the seed of each group; 0 and 1 belong to the weather."""
 DELIBERATE = frozenset({"hooked-up", "idle"})
@@ -107,10 +108,20 @@ def doubted(design: Design, draw: Draw) -> Design:
 def _load(load: DesignLoad, draw: Draw) -> DesignLoad:
     if load.fridge is not None:
         return dataclasses.replace(load, draw_factor=load.draw_factor * draw.fridge_factor)
-    when = tuple(
-        dataclasses.replace(one, duty_frac=min(one.duty_frac * draw.hours_factor, 1.0)) for one in load.when
-    )
-    return dataclasses.replace(load, when=when)
+    return dataclasses.replace(load, when=tuple(_stretched(one, draw.hours_factor) for one in load.when))
+
+
+def _stretched(when: DesignWhen, factor: float) -> DesignWhen:
+    """Return a schedule with more or fewer hours; what is on all through its stretch stays on beyond its end."""
+    duty_frac = when.duty_frac * factor
+    if duty_frac <= 1.0:
+        return dataclasses.replace(when, duty_frac=duty_frac)
+    length_min = (when.end_min - when.start_min - 1) % MINUTES_PER_DAY + 1
+    longer_min = round(length_min * duty_frac)
+    if longer_min >= MINUTES_PER_DAY:
+        return dataclasses.replace(when, duty_frac=1.0, start_min=0, end_min=MINUTES_PER_DAY)
+    end_min = (when.start_min + longer_min - 1) % MINUTES_PER_DAY + 1
+    return dataclasses.replace(when, duty_frac=1.0, end_min=end_min)
 
 
 def _plans(design: Design, draw: Draw) -> tuple[tuple[DesignPlan, ...], tuple[int, ...]]:

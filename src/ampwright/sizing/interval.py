@@ -101,11 +101,11 @@ def plain_ratio(failed: int, total: int) -> tuple[int, int]:
 
     Examples
     --------
-    >>> plain_ratio(3, 50), plain_ratio(40, 50)
-    ((1, 15), (8, 10))
+    >>> plain_ratio(3, 50), plain_ratio(40, 50), plain_ratio(49, 50)
+    ((1, 15), (8, 10), (9, 10))
     """
     share = failed / total
-    return (round(10 * share), 10) if share > 0.6 else (1, _rounded(1.0 / share))
+    return (min(round(10 * share), 9), 10) if share > 0.6 else (1, _rounded(1.0 / share))
 
 
 def _rounded(number: float) -> int:
