@@ -228,3 +228,15 @@ def test_another_job_is_not_touched(browser):
     other = job_from("start")
     browser.post("/parts/at/shop-bus-200/edit", {**BAR, "f-rating_a": "120"})
     assert JobEntry.objects.get(pk=other.pk).number == 1
+
+
+def test_what_a_job_names_of_the_workshop_is_handed_on_as_a_file_that_can_be_taken_in(browser, job):
+    kept(browser, **{"f-id": "shop-bus-203"})
+    assert browser.get(f"/jobs/{job.pk}/workshop-parts.toml").status_code == 404
+    put(job, 'part = "bus-100"', 'part = "shop-bus-203"')
+    assert "shop-bus-203" in page(browser.get(f"/jobs/{job.pk}/files"))
+    content = browser.get(f"/jobs/{job.pk}/workshop-parts.toml").content
+    put(fresh(job), 'part = "shop-bus-203"', 'part = "bus-100"')
+    browser.post("/parts/at/shop-bus-203/remove")
+    browser.post("/parts/import", {"name": "p.toml", "content": content.decode(), "keep": "yes"})
+    assert the_stock().workshop.catalogue.find("shop-bus-203").rating_a == 200

@@ -13,7 +13,7 @@ from ampwright.errors import FileError
 from ampwright.job.text_edit import with_value
 from ampwright.job.text_places import KeyPath
 
-__all__ = ["ANY", "PLACES", "part_places", "place_words", "with_other_part"]
+__all__ = ["ANY", "PLACES", "part_places", "parts_named", "place_words", "with_other_part"]
 
 ANY = -1
 """Stands for the position of any row."""
@@ -42,6 +42,12 @@ PLACES: tuple[KeyPath, ...] = (
 def part_places(raw: Mapping[str, Any], part_id: str) -> tuple[KeyPath, ...]:
     """Return the paths at which the tables of a job, or of a module's definition, name a part."""
     return tuple(path for place in PLACES for path, name in _named(raw, place, ()) if name == part_id)
+
+
+def parts_named(raw: Mapping[str, Any]) -> frozenset[str]:
+    """Return the ids of all parts that the tables of a job, or of a module's definition, build in."""
+    found = (name for place in PLACES for _, name in _named(raw, place, ()))
+    return frozenset(name for name in found if isinstance(name, str) and name)
 
 
 def _named(value: Any, place: KeyPath, path: KeyPath) -> Iterator[tuple[KeyPath, Any]]:

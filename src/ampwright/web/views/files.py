@@ -17,6 +17,7 @@ from ampwright.errors import FileError, JobError, Problem
 from ampwright.job.intake.answers import story_from_text
 from ampwright.job.load import JOB_FILE_BYTES
 from ampwright.toml_positions import text_of
+from ampwright.web.carried import carried_by
 from ampwright.web.guards import account_of, address_of, changing
 from ampwright.web.kept_files import FILE_BYTES, keep_file, kept_file, kept_files
 from ampwright.web.models import JobEntry
@@ -115,7 +116,9 @@ def files_page(request: HttpRequest, job_id: int) -> HttpResponse:
         if not complaint:
             return redirect("files", job_id)
     names = [path.name for path in kept_files(job_id)]
-    words = {**job_words(entry, last_revision(entry), tab="files"), "files": names, "complaint": complaint}
+    revision = last_revision(entry)
+    known = {"files": names, "complaint": complaint, "carried": carried_by(revision)}
+    words = {**job_words(entry, revision, tab="files"), **known}
     return render(request, "web/files.html", words, status=422 if complaint else 200)
 
 
