@@ -204,13 +204,16 @@ def bench_of(loaded: Loaded, *, on: dt.date | None = None) -> Bench:
 def first_job(story: Story, *, on: dt.date, language: Language | None = None) -> str:
     """Return the text of a first job from what a customer told; `language` is that of plain names, the customer's where none is given."""
     from ampwright.documents.words.words import load_words  # noqa: PLC0415 - only here
-    from ampwright.sizing.intake import first_job_text  # noqa: PLC0415 - only here
+    from ampwright.sizing.intake import StoryClimate, first_job_text  # noqa: PLC0415 - only here
 
     return first_job_text(
         story,
         on=on,
         catalogue=shipped_catalogue(),
-        sun_of=lambda design: sun_of(design, Path()),
+        climate=StoryClimate(
+            sun_of=lambda design: sun_of(design, Path()),
+            weather_of=lambda design: weather_of(design, Path()),
+        ),
         say=load_words(language or story.language),
     )
 

@@ -13,6 +13,7 @@ from ampwright.job.intake.story import Story, StoryAppliance, StoryStay, StoryTr
 from ampwright.job.intake.write import starting_text
 from ampwright.parts.catalogue import shipped_catalogue
 from ampwright.sizing.changes import troubles
+from ampwright.sizing.sureness import SURE_FRAC
 
 ON = dt.date(2026, 6, 1)
 APPLIANCE = StoryAppliance
@@ -57,6 +58,14 @@ def test_a_first_job_loads_and_is_assessed_and_no_worse_than_its_beginning(name)
     assert failed <= {(each.rule, each.subject) for each in troubles(before) if each.is_failure}
     assert [each for each in troubles(found) if each.is_failure and each.group == Group.WIRING] == []
     assert len(job.load) == len(story.appliance)
+
+
+@pytest.mark.parametrize("name", ["camping", "post"])
+def test_a_first_job_holds_in_enough_runs_of_weather_and_doubt(name):
+    answer = api.answer(api.load_text(api.first_job(STORIES[name], on=ON), Path("first.toml")))
+    assert answer.chance.run_count == 50
+    assert answer.chance.held_count >= SURE_FRAC * answer.chance.run_count
+    assert answer.use_verdict != "does not suit"
 
 
 def test_what_runs_longer_gets_a_larger_battery_and_the_same_story_the_same_job():

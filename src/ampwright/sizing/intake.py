@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 from ampwright.assessment.result import Assessment
+from ampwright.climate.ensemble import Ensemble
 from ampwright.climate.series import SunSeries
 from ampwright.errors import JobError
-from ampwright.findings import Group
+from ampwright.findings import Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.intake.story import Story
 from ampwright.job.intake.write import starting_text
@@ -31,8 +33,9 @@ from ampwright.sizing.larger_parts import (
 )
 from ampwright.sizing.repairs import BY_DEVICE, BY_LOAD, BY_RUN, fitting_devices, larger_cables
 from ampwright.sizing.supply import larger_charger
+from ampwright.sizing.sureness import chance_finding, hard_bench, runs_of, trial_of
 
-__all__ = ["first_job_text"]
+__all__ = ["StoryClimate", "first_job_text"]
 
 NAME = Path("first-job.toml")
 SUPPLY: tuple[Proposer, ...] = (stronger_battery, more_panels_with_controller, larger_charger)
@@ -47,20 +50,30 @@ WIRING_TRIALS = 100
 """Bounds of the search, in counts so that the same story gives the same job (docs/choices.md#intake-start)."""
 
 
+@record
+class StoryClimate:
+    """How the climate of a story's place is read."""
+
+    sun_of: Callable[[Design], SunSeries]
+    """Sun and air of a design's place and month."""
+    weather_of: Callable[[Design], Ensemble]
+    """Runs of weather over the days of its use."""
+
+
 def first_job_text(
     story: Story,
     *,
     on: dt.date,
     catalogue: Catalogue,
-    sun_of: Callable[[Design], SunSeries],
+    climate: StoryClimate,
     say: Callable[[str], str] = str,
 ) -> str:
-    """Return the text of a first job, its parts as large as the rules ask for at the likely values.
+    """Return the text of a first job, its parts as large as the rules ask for at the likely values and over the runs.
 
     Parameters
     ----------
     on : date of the revision
-    sun_of : sun and air of a design
+    climate : sun and weather of the place
     say : puts the plain names of vehicles and appliances into the customer's language
     """
     text = starting_text(story, on=on, catalogue=catalogue, say=say)
@@ -70,8 +83,15 @@ def first_job_text(
         return resolve(job, catalogue, definition=None, loaded=loaded)
 
     design = design_of(loaded.job)
-    bench = Bench(job=loaded.job, design=design, design_of=design_of, catalogue=catalogue, sun=sun_of(design))
-    return _rewritten(text, loaded.job, _sized(bench))
+    bench = Bench(
+        job=loaded.job,
+        design=design,
+        design_of=design_of,
+        catalogue=catalogue,
+        sun=climate.sun_of(design),
+        weather=lambda: climate.weather_of(design),
+    )
+    return _rewritten(text, loaded.job, _made_sure(bench, _sized(bench)))
 
 
 @record
@@ -102,6 +122,20 @@ def _sized(bench: Bench) -> Job:
     return search.job
 
 
+def _made_sure(bench: Bench, job: Job) -> Job:
+    """Return the job with the supply that holds in the run of weather and doubt that must hold for enough runs to hold."""
+    found = bench.assessed_design(bench.design_of(job))
+    trial = trial_of(bench, job, found)
+    chance = runs_of(trial, job.doubt, lambda: None)
+    if trial is None or chance is None or chance_finding(chance).severity == Severity.PASS:
+        return job
+    hard = _Search(dataclasses.replace(hard_bench(bench, trial, job.doubt, chance), job=job))
+    hard.supply(SUPPLY_TRIALS)
+    last = _Search(dataclasses.replace(bench, job=hard.job))
+    last.mend_all(WIRING, WIRING_TRIALS)
+    return last.job
+
+
 class _Search:
     """Makes one part after the other larger; the number of trials is bounded."""
 
@@ -110,7 +144,7 @@ class _Search:
         self._bench = bench
         self._left_count = 0
         self.job = bench.job
-        self._found = bench.assessed_design(bench.design)
+        self._found = bench.assessed_design(bench.design_of(bench.job))
 
     def mend_all(self, proposers: tuple[Proposer, ...], trial_count: int) -> None:
         """Take changes of these kinds until none mends anything, with so many trials."""
