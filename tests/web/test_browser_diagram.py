@@ -69,7 +69,7 @@ def test_a_change_by_another_person_draws_it_anew_and_keeps_what_was_chosen(page
     expect(page.locator(".stagenote")).to_contain_text("Drawn from revision 2.")
     expect(page.locator("#superseded")).to_be_hidden()
     expect(page.locator("#chosen .facts")).to_contain_text("3.50")
-    expect(page.locator(".stagenote")).to_contain_text("full answer", timeout=120_000)
+    expect(page.locator(".stagenote")).to_contain_text("are those of the full answer", timeout=120_000)
 
 
 def test_without_script_a_link_leads_to_the_circuit(chromium, job):
