@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from ampwright.climate.orbit import (
     DAYS_IN_MONTH,
     day_of_year,
+    daylight_minutes,
     extraterrestrial_kwh_m2_day,
     monthly_extraterrestrial_kwh_m2_day,
     representative_day,
@@ -56,3 +57,31 @@ def test_the_poleward_side_of_winter_is_darker(latitude_deg, month):
     if month in (11, 12, 1):
         here = monthly_extraterrestrial_kwh_m2_day(latitude_deg, month)
         assert monthly_extraterrestrial_kwh_m2_day(latitude_deg + 1.0, month) <= here
+
+
+@pytest.mark.parametrize(
+    ("latitude_deg", "longitude_deg", "utc_offset_h"),
+    [(0.0, 36.8, 3.0), (-34.0, 151.2, 10.0), (52.5, 13.4, 1.0), (39.7, -105.0, -7.0), (60.0, 25.0, 2.0)],
+)
+@pytest.mark.parametrize("day", [17, 75, 135, 162, 228, 288, 344])
+def test_sunrise_and_sunset_agree_with_the_spa_algorithm_within_three_minutes(
+    latitude_deg, longitude_deg, utc_offset_h, day
+):
+    """pvlib's sun_rise_set_transit_spa (Reda and Andreas), mean of four years, since the series is of a mean year."""
+    zone = f"Etc/GMT{-int(utc_offset_h):+d}"
+    noons = pd.DatetimeIndex(
+        [pd.Timestamp(year, 1, 1, 12, tz=zone) + pd.Timedelta(days=day - 1) for year in range(2021, 2025)]
+    )
+    found = pvlib.solarposition.sun_rise_set_transit_spa(noons, latitude_deg, longitude_deg)
+    midnight = noons.normalize()
+    expected = [
+        float(np.mean((pd.DatetimeIndex(found[name]) - midnight).total_seconds())) / 60.0
+        for name in ("sunrise", "sunset")
+    ]
+    ours = daylight_minutes(latitude_deg, longitude_deg, utc_offset_h, day)
+    assert ours == pytest.approx(expected, abs=3.0)
+
+
+def test_a_sun_that_stays_up_or_down_has_no_minutes():
+    assert daylight_minutes(75.0, 0.0, 0.0, 172) is None
+    assert daylight_minutes(75.0, 0.0, 0.0, 355) is None

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ampwright.job.clock import day_names, minutes_of_clock
+from ampwright.job.clock import day_names, minute_by_sun, minutes_of_clock
 
 
 @given(st.integers(0, 1440))
@@ -39,3 +39,11 @@ def test_spaces_and_one_figure_hours_are_read():
 )
 def test_day_names(entry, names):
     assert day_names(entry) == names
+
+
+def test_times_by_the_sun_go_over_midnight_and_nothing_else_is_one():
+    daylight = (400, 1100)
+    assert minute_by_sun(" sunset+6:00", daylight) == 20
+    assert minute_by_sun("sunrise - 7:00", daylight) == 1420
+    for text in ("dawn", "sunset 0:30", "sunset+30", "sunset+0:60", "06:30", ""):
+        assert minute_by_sun(text, daylight) is None

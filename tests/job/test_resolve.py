@@ -301,6 +301,22 @@ def test_midnight_is_written_either_way(tmp_path, start, end, minutes):
     assert (entry.start_min, entry.end_min) == minutes == (period.start_min, period.end_min)
 
 
+def test_a_load_may_follow_the_sun(tmp_path):
+    """Denver in mid July: sunrise about 4:46, sunset about 19:26 by standard time (almanac figures, from memory)."""
+    raw = put(starting(), "load", LAPTOP, "when", [{"start": "sunset", "end": "sunrise+0:30"}])
+    raw["place"], raw["season"]["month"] = {"site": "denver-us"}, 7
+    (entry,) = design_of(saved(tmp_path, raw)).loads[LAPTOP].when
+    assert entry.start_min == pytest.approx(19 * 60 + 26, abs=10)
+    assert entry.end_min == pytest.approx(4 * 60 + 46 + 30, abs=10)
+
+
+def test_over_several_places_nobody_knows_which_sun(tmp_path):
+    raw = put(starting(), "load", LAPTOP, "when", [{"start": "sunset", "end": "23:00"}])
+    raw["leg"] = [{"id": "on", "from_day": 2, "place": {"site": "denver-us"}}]
+    (problem,), _ = problems_of(saved(tmp_path, raw))
+    assert "write clock times here" in str(problem)
+
+
 def test_a_load_without_schedule_runs_always(tmp_path):
     (entry,) = design_of(saved(tmp_path, put(starting(), "load", LAPTOP, "when", None))).loads[LAPTOP].when
     assert (entry.start_min, entry.end_min, entry.duty_frac) == (0, 1440, 1.0)

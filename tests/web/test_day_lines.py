@@ -116,3 +116,12 @@ def test_a_stretch_without_a_clock_time_has_no_bar_and_stays_in_the_table(clock)
     assert [lane.name for lane in view.plans[0].lanes] == ["Vehicle", "Cabin lights"]
     assert bars(view.plans[0], "Cabin lights") == ()
     assert [row.start for row in view.rows if row.row == "lights"] == [clock]
+
+
+def test_a_load_that_follows_the_sun_is_drawn_and_cannot_be_moved():
+    change = (
+        'when = [{ start = "19:00", end = "23:00" }]',
+        'when = [{ start = "sunset-0:30", end = "23:00" }]',
+    )
+    (bar,) = bars(view_of(change, sky=sun(6, 18)).plans[0], "Cabin lights")
+    assert (bar.path, bar.look, bar.text) == ("", "sun", "17:30 to 23:00")

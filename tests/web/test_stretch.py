@@ -69,3 +69,8 @@ def test_a_field_of_a_row_without_a_name_is_said_by_the_row_around_it(browser, j
     assert typed(browser, job, "load.1.when.0.start", value="18:00", row="lights")[0] == "saved"
     assert Revision.objects.get(job=job, number=2).what == 'load lights start: "18:00"'
     assert typed(browser, job, "load.1.when.0.start", value="17:00", row="laptop")[0] == "meanwhile"
+
+
+def test_an_end_may_be_typed_by_the_sun(browser, job):
+    assert typed(browser, job, "load.1.when.0", start="sunset", end="23:00")[0] == "saved"
+    assert tomllib.loads(text_of(job))["load"][1]["when"] == [{"start": "sunset", "end": "23:00"}]

@@ -6,6 +6,7 @@ clock time is in `sun.py`.
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 import numpy as np
@@ -16,6 +17,7 @@ __all__ = [
     "MEAN_DAY_OF_MONTH",
     "MONTH_NAMES",
     "day_of_year",
+    "daylight_minutes",
     "extraterrestrial_kwh_m2_day",
     "month_of_day",
     "monthly_extraterrestrial_kwh_m2_day",
@@ -40,6 +42,10 @@ MONTH_NAMES = (
 )
 # S. A. Klein, Solar Energy 19 (1977) 325, recommended average day of each month (from memory).
 MEAN_DAY_OF_MONTH = (17, 16, 16, 15, 15, 11, 17, 16, 15, 15, 14, 10)
+PASSES = 3
+RISING_DEG = (
+    -0.833
+)  # of the sun's centre at sunrise: refraction and half its disc (R. Walraven 1978, second hand; also NOAA's)
 KLEIN_LATITUDE_DEG = 66.5  # the table is not recommended nearer to the poles (from memory)
 
 
@@ -114,3 +120,57 @@ def representative_day(latitude_deg: float, month: int) -> int:
     daily = extraterrestrial_kwh_m2_day(latitude_deg, days)
     gap = np.where(daily > 0.0, np.abs(daily - mean), np.inf)
     return int(days[np.argmin(gap)])
+
+
+def daylight_minutes(
+    latitude_deg: float, longitude_deg: float, utc_offset_h: float, day: int
+) -> tuple[int, int] | None:
+    """Return the clock minutes of sunrise and sunset on a day of year; None where the sun does neither.
+
+    Declination and equation of time by J. W. Spencer, Search 2 (1971) 172, as printed in pvlib's documentation; each is
+    taken at the event itself, counted in days from the beginning of the year in Greenwich.
+
+    Examples
+    --------
+    At the equator and the meridian of its clock, around the March equinox, a day is 12 h 7 min long:
+
+    >>> daylight_minutes(0.0, 0.0, 0.0, 80)
+    (364, 1091)
+    """
+    found = []
+    for side in (-1.0, 1.0):
+        minute = 720.0 + side * 360.0
+        for _ in range(PASSES):
+            passed_days = (minute / 60.0 - utc_offset_h) / 24.0
+            half_min, ahead_min = _half_day_minutes(latitude_deg, day + passed_days)
+            if math.isnan(half_min):
+                return None
+            minute = 720.0 - 4.0 * longitude_deg + 60.0 * utc_offset_h - ahead_min + side * half_min
+        found.append(round(minute) % 1440)
+    return found[0], found[1]
+
+
+def _half_day_minutes(latitude_deg: float, day: float) -> tuple[float, float]:
+    """Return half of the day's length, NaN without sunrise, and the equation of time."""
+    angle = 2.0 * math.pi * (day - 1.0) / 365.0
+    declination = (
+        0.006918
+        - 0.399912 * math.cos(angle)
+        + 0.070257 * math.sin(angle)
+        - 0.006758 * math.cos(2.0 * angle)
+        + 0.000907 * math.sin(2.0 * angle)
+        - 0.002697 * math.cos(3.0 * angle)
+        + 0.00148 * math.sin(3.0 * angle)
+    )
+    ahead_min = (1440.0 / (2.0 * math.pi)) * (
+        0.0000075
+        + 0.001868 * math.cos(angle)
+        - 0.032077 * math.sin(angle)
+        - 0.014615 * math.cos(2.0 * angle)
+        - 0.040849 * math.sin(2.0 * angle)
+    )
+    latitude = math.radians(latitude_deg)
+    cosine = (math.sin(math.radians(RISING_DEG)) - math.sin(latitude) * math.sin(declination)) / (
+        math.cos(latitude) * math.cos(declination)
+    )
+    return (4.0 * math.degrees(math.acos(cosine)) if -1.0 < cosine < 1.0 else math.nan), ahead_min

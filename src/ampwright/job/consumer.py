@@ -23,9 +23,9 @@ class When:
     """When a load runs; several entries add up."""
 
     start: str = "00:00"
-    """Clock time "HH:MM"."""
+    """Clock time "HH:MM", or "sunrise" or "sunset", also as "sunset-0:30"."""
     end: str = "24:00"
-    """Clock time "HH:MM"; earlier than start = past midnight."""
+    """The same; earlier than start = past midnight."""
     duty_frac: FractionAmount = 1.0
     """Part of that time it draws its power."""
     uses: Annotated[int, Ge(1), Le(1000)] | None = None

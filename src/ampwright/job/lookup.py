@@ -30,6 +30,8 @@ class Lookup:
     """Index of a node by its name or alias."""
     complaints: Complaints
     """Where problems are noted."""
+    daylight: tuple[int, int] | None = None
+    """Minutes of sunrise and sunset at the place; None where they are not known."""
 
     def any_part(self, part_id: str, path: Path) -> Part | None:
         """Return a part of any kind."""

@@ -23,7 +23,7 @@ from ampwright.job.quote import check_quote
 from ampwright.job.records import Job
 from ampwright.job.resolve_loads import resolved_loads
 from ampwright.job.resolve_mains import check_mains
-from ampwright.job.resolve_place import resolved_legs, resolved_site
+from ampwright.job.resolve_place import resolved_daylight, resolved_legs, resolved_site
 from ampwright.job.resolve_plates import check_plates
 from ampwright.job.resolve_use import resolved_days, resolved_plans, resolved_vehicle
 from ampwright.job.resolve_wiring import (
@@ -81,7 +81,15 @@ def resolve(
     as_left = job_as_left(job)
     zones = _zones(job, complaints)
     whole = assembly(job, definition, complaints)
-    lookup = Lookup(job=as_left, catalogue=catalogue, zones=zones, nodes={}, complaints=complaints)
+    site = resolved_site(job, complaints)
+    lookup = Lookup(
+        job=as_left,
+        catalogue=catalogue,
+        zones=zones,
+        nodes={},
+        complaints=complaints,
+        daylight=resolved_daylight(job, site),
+    )
     parts = _parts(lookup, whole)
     table = node_table(job, tuple((part.id, part.part) for part in parts), whole.ports)
     lookup.nodes.update(table.index)
@@ -94,7 +102,6 @@ def resolve(
     plans = resolved_plans(job, complaints)
     days = resolved_days(job, complaints)
     battery = _battery(job, parts, complaints)
-    site = resolved_site(job, complaints)
     legs = resolved_legs(job, site, len(days), complaints)
     check_overrides(job.override, complaints)
     check_quote(job.quote, catalogue, job.module.id if job.module is not None else "", complaints)

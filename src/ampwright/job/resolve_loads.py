@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import dataclasses
+
+from ampwright.job.clock import minute_by_sun
 from ampwright.job.complaints import Complaints, Path, meant
 from ampwright.job.consumer import Load, When
 from ampwright.job.design import DesignLoad, DesignPart, DesignWhen
@@ -101,9 +104,34 @@ def _schedule(lookup: Lookup, load: Load, path: Path) -> tuple[DesignWhen, ...]:
     plans = {plan.id for plan in lookup.job.day}
     entries = load.when or (When(),)
     return tuple(
-        _when(entry, (*path, "when", position), plans, lookup.complaints)
+        _when(
+            _by_clock(entry, (*path, "when", position), lookup),
+            (*path, "when", position),
+            plans,
+            lookup.complaints,
+        )
         for position, entry in enumerate(entries)
     )
+
+
+def _by_clock(when: When, path: Path, lookup: Lookup) -> When:
+    """Return the stretch with clock times in the place of sunrise and sunset."""
+    clock: dict[str, str] = {}
+    for name in ("start", "end"):
+        text = getattr(when, name)
+        if minute_by_sun(text, (0, 0)) is None:
+            continue
+        if lookup.daylight is None:
+            lookup.complaints.add(
+                (*path, name),
+                "sunrise and sunset are known for one place with a latitude, in a month in which the sun rises and "
+                "sets; write clock times here",
+            )
+            clock[name] = {"start": "00:00", "end": "24:00"}[name]
+            continue
+        minute = minute_by_sun(text, lookup.daylight) or 0
+        clock[name] = f"{minute // 60:02d}:{minute % 60:02d}"
+    return dataclasses.replace(when, start=clock.get("start", when.start), end=clock.get("end", when.end))
 
 
 def _when(when: When, path: Path, plans: set[str], complaints: Complaints) -> DesignWhen:

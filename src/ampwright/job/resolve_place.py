@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ampwright.climate.orbit import DAYS_IN_MONTH, MONTH_NAMES
+from ampwright.climate.orbit import DAYS_IN_MONTH, MONTH_NAMES, daylight_minutes, representative_day
 from ampwright.climate.site import Site, site_problems
 from ampwright.climate.sources import shipped_sites
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
@@ -10,7 +10,7 @@ from ampwright.job.design_leg import DesignLeg
 from ampwright.job.place import Place, Season
 from ampwright.job.records import Job
 
-__all__ = ["resolved_legs", "resolved_site"]
+__all__ = ["resolved_daylight", "resolved_legs", "resolved_site"]
 
 
 def resolved_site(job: Job, complaints: Complaints) -> Site | None:
@@ -26,6 +26,17 @@ def resolved_site(job: Job, complaints: Complaints) -> Site | None:
             ("doubt", "weather_from"), "there are no real years; name their files in year_files of [place]"
         )
     return _site(job.place, ("place",), complaints)
+
+
+def resolved_daylight(job: Job, site: Site | None) -> tuple[int, int] | None:
+    """Return the minutes of sunrise and sunset of the use, by the day that stands for its month.
+
+    None for weather files, for a use over several places, and where the sun does not rise or set.
+    """
+    if site is None or job.leg:
+        return None
+    day = representative_day(site.latitude_deg, job.season.month)
+    return daylight_minutes(site.latitude_deg, site.longitude_deg, site.clock_offset_h, day)
 
 
 def resolved_legs(job: Job, site: Site | None, days: int, complaints: Complaints) -> tuple[DesignLeg, ...]:

@@ -14,7 +14,7 @@ from django.utils.translation import gettext, gettext_noop
 
 from ampwright.climate.series import SunSeries
 from ampwright.documents.quantity_text import percent_text
-from ampwright.job.clock import day_names
+from ampwright.job.clock import day_names, minute_by_sun, minutes_of_clock
 from ampwright.job.consumer import When
 from ampwright.job.loaded import LoadedJob
 from ampwright.job.quantity import likely_value
@@ -267,7 +267,7 @@ def _lanes(job: Job, plan: DayPlan, index: int, daylight: tuple[int, int] | None
         yield Lane(name=gettext("Shade"), note=gettext("beside what is lost all day"), bars=_there(shades))
     for position, load in enumerate(job.load):
         windows = tuple(
-            _bar(f"load.{position}.when.{number}", each, load.name, look="load", letter=_draws(each))
+            _window(f"load.{position}.when.{number}", each, load.name, daylight)
             for number, each in enumerate(load.when)
             if not each.days or plan.id in each.days
         )
@@ -303,6 +303,20 @@ def _bar(path: str, stretch: Stretch, name: str, *, look: str, letter: str) -> B
     if span is None:
         return None
     return Bar(path=path, name=name, look=look, letter=letter, start_min=span[0], length_min=span[1])
+
+
+def _window(path: str, when: When, name: str, daylight: tuple[int, int] | None) -> Bar | None:
+    """Return the bar of a load's stretch; one that follows the sun cannot be moved."""
+    if daylight is None or all(minute_by_sun(text, daylight) is None for text in (when.start, when.end)):
+        return _bar(path, when, name, look="load", letter=_draws(when))
+    ends = [minute_by_sun(text, daylight) for text in (when.start, when.end)]
+    typed = [minutes_of_clock(text) for text in (when.start, when.end)]
+    start, end = (sun if sun is not None else clock for sun, clock in zip(ends, typed, strict=True))
+    if start is None or end is None:
+        return None
+    return _sun_bar(
+        name, _draws(when), start % DAY_MIN, start % DAY_MIN + ((end - start) % DAY_MIN or DAY_MIN)
+    )
 
 
 def _there(bars: tuple[Bar | None, ...]) -> tuple[Bar, ...]:

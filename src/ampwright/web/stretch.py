@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext
 
 from ampwright.errors import AmpwrightError
-from ampwright.job.clock import minutes_of_clock
+from ampwright.job.clock import minute_by_sun, minutes_of_clock
 from ampwright.job.text_edit import value_at, with_value
 from ampwright.job.text_places import KeyPath
 from ampwright.toml_positions import toml_tables
@@ -93,7 +93,13 @@ def clock(minute: int) -> str:
     return f"{minute // 60:02d}:{minute % 60:02d}"
 
 
+def _follows_sun(text: str) -> bool:
+    return minute_by_sun(text, (0, 0)) is not None
+
+
 def _clock_typed(text: str) -> str:
+    if _follows_sun(text):
+        return text.strip()
     minute = minutes_of_clock(text)
     if minute is None:
         message = gettext("'{text}' is no clock time; write it like 06:30, at most 24:00")
@@ -102,7 +108,7 @@ def _clock_typed(text: str) -> str:
 
 
 def _check_length(ends: Mapping[str, str]) -> None:
-    if stretch_span(ends) is None:
+    if not any(_follows_sun(text) for text in ends.values()) and stretch_span(ends) is None:
         raise AmpwrightError(gettext("the stretch has no length; start and end are the same"))
 
 
