@@ -75,19 +75,20 @@ def test_two_hundred_jobs_stand_on_pages_in_the_order_asked_for(browser):
     many(120, "Paged")
     first = shown(browser, word="Paged")
     assert titles(first, "Paged")[:2] == ["Paged 119", "Paged 118"]
-    assert len(titles(first, "Paged")) == 50
-    assert "page 1 of 3" in first
-    assert len(titles(shown(browser, word="Paged", page="3"), "Paged")) == 20
+    assert len(titles(first, "Paged")) == 30
+    assert len(first.encode()) < 40_000
+    assert "page 1 of 4" in first
+    assert titles(shown(browser, word="Paged", page="4"), "Paged")[-1] == "Paged 000"
     assert titles(shown(browser, word="Paged", order="title"), "Paged")[0] == "Paged 000"
     assert titles(shown(browser, word="Paged", order="customer"), "Paged")[0] == "Paged 119"
     by_state = shown(browser, word="Paged", order="state")
-    assert {int(title[-3:]) % 3 for title in titles(by_state, "Paged")[:40]} == {1}
+    assert {int(title[-3:]) % 3 for title in titles(by_state, "Paged")} == {1}
     assert "page=2" in by_state
     assert "order=state" in by_state.replace("&amp;", "&")
     assert titles(shown(browser, word="Paged", order="'; drop"), "Paged")[0] == "Paged 119"
     counted = shown(browser, word="Paged", state="built")
     assert 'value="built" selected>built (40)' in counted
-    assert len(titles(counted, "Paged")) == 40
+    assert {int(title[-3:]) % 3 for title in titles(counted, "Paged")} == {2}
 
 
 def test_jobs_are_found_by_their_verdict(browser, job):
