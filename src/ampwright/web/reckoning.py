@@ -19,6 +19,7 @@ from ampwright.documents.pack.records import Material, Pack
 from ampwright.documents.words.words import load_words
 from ampwright.errors import AmpwrightError, JobError, Problem
 from ampwright.job.cable_edit import relative_files
+from ampwright.job.intake.story import Story
 from ampwright.job.workshop import Workshop, load_workshop, workshop_stamp
 from ampwright.records import record
 from ampwright.sizing.result import Answer
@@ -27,6 +28,7 @@ from ampwright.toml_positions import toml_tables
 __all__ = [
     "JobText",
     "Quick",
+    "first_job_of",
     "full_answer",
     "pack_of_job",
     "quick_answer",
@@ -104,6 +106,11 @@ def quick_answer(job: JobText, on: dt.date) -> Quick:
 def full_answer(job: JobText, on: dt.date, *, progress: Callable[[int, int], None]) -> Answer:
     """Return the full answer, overrides as of a day; what `progress` raises ends it."""
     return api.answer(_loaded(job), on=on, progress=progress)
+
+
+def first_job_of(story: Story, on: dt.date) -> str:
+    """Return the text of a first job made of a customer's story."""
+    return api.first_job(story, on=on)
 
 
 def pack_of_job(job: JobText, answer: Answer, only: tuple[str, ...]) -> Pack:

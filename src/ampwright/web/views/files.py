@@ -13,7 +13,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET
 
-from ampwright.errors import FileError, JobError, Problem
+from ampwright.errors import AmpwrightError, FileError, JobError, Problem
 from ampwright.job.intake.answers import story_from_text
 from ampwright.job.load import JOB_FILE_BYTES
 from ampwright.toml_positions import text_of
@@ -48,7 +48,7 @@ def import_job(request: HttpRequest) -> HttpResponse:
         else:
             what = gettext("imported from {name}").format(name=name)
             entry = new_job(text, Change(who=account_of(request).name, what=what))
-    except (JobError, FileError) as error:
+    except AmpwrightError as error:
         problems = error.problems if isinstance(error, JobError) else (Problem(path="", message=str(error)),)
         words = {"problems": problems, "file": name, "answers": pasted}
         return render(request, "web/import.html", words, status=422)

@@ -9,7 +9,6 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
-from ampwright import api
 from ampwright.documents.intake.form import intake_form
 from ampwright.documents.intake.questions import STEPS, Step
 from ampwright.errors import AmpwrightError, JobError, Problem
@@ -18,6 +17,7 @@ from ampwright.web.app import the_desk
 from ampwright.web.guards import account_of, changing
 from ampwright.web.models import JobEntry
 from ampwright.web.reading import today
+from ampwright.web.reckoning import first_job_of
 from ampwright.web.store import Change, new_job
 from ampwright.web.story import kept, reader_words, step_errors, step_fields, story_of, told_lines
 
@@ -107,8 +107,7 @@ def intake_anew(request: HttpRequest) -> HttpResponse:
 
 def job_of_story(request: HttpRequest, story: Story) -> JobEntry:
     """Return the job made of a story; the full answers rest while it is made."""
-    with the_desk().waiting_person():
-        text = api.first_job(story, on=today())
+    text: str = the_desk().ask(first_job_of, story, today())
     who = story.customer or gettext("a customer")
     change = Change(
         who=account_of(request).name, what=gettext("first job from what {who} told").format(who=who)
