@@ -5,7 +5,8 @@ AmpwrightError
 ├── PartNotFound   a part id that no catalogue holds
 ├── TableError     a look-up outside what a table holds
 ├── ClimateError   weather data that cannot be read or used
-└── FileError      a file that cannot be read or written
+├── FileError      a file that cannot be read or written
+└── BooksError     energy books that do not close: a fault of the program
 
 Bad input raises; a design that breaks a rule never does (see `findings`).
 """
@@ -16,6 +17,7 @@ from ampwright.records import record
 
 __all__ = [
     "AmpwrightError",
+    "BooksError",
     "ClimateError",
     "FileError",
     "JobError",
@@ -43,6 +45,10 @@ class ClimateError(AmpwrightError):
 
 class FileError(AmpwrightError):
     """A file cannot be read or written."""
+
+
+class BooksError(AmpwrightError):
+    """The energy books of a run do not close, so its answer cannot be trusted."""
 
 
 @record

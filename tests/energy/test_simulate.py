@@ -4,7 +4,9 @@ import numpy as np
 import pytest
 
 from ampwright.climate.series import repeated
+from ampwright.energy import simulate
 from ampwright.energy.simulate import energy_model, energy_result, run_model
+from ampwright.errors import BooksError
 
 VEHICLE = """
 [vehicle]
@@ -158,6 +160,19 @@ def everything(design_of, head_with):
 
 def study(design, sun, ohm=0.01):
     return energy_result(design, sun, path_ohm=np.full(len(design.nodes), ohm))
+
+
+def test_a_run_whose_books_do_not_close_is_refused(everything, sun_of, monkeypatch):
+    real = simulate.run_model
+
+    def leaking(model, *, start_frac):
+        out = real(model, start_frac=start_frac)
+        out.terms_wh[5] += 0.5
+        return out
+
+    monkeypatch.setattr(simulate, "run_model", leaking)
+    with pytest.raises(BooksError, match=r"miss -0\.5 of \d+ Wh: a fault of the program"):
+        study(everything(), sun_of(2.0))
 
 
 @pytest.mark.parametrize("soc", [0.0, 0.05, 0.5, 1.0])

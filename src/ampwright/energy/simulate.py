@@ -42,6 +42,7 @@ from ampwright.energy.tables import (
     empty_active,
     empty_result,
 )
+from ampwright.errors import BooksError
 from ampwright.job.design import Design
 from ampwright.job.design_leg import leg_of_day
 from ampwright.records import record
@@ -49,6 +50,8 @@ from ampwright.records import record
 __all__ = ["EnergyModel", "energy_model", "energy_result", "kernel_tables", "run_model"]
 
 Array = NDArray[np.float64]
+BOOKS_REL, BOOKS_WH = 1e-6, 1e-6
+"""What the books of a run may miss, of what moved and beside it; rounding leaves a thousandth of it."""
 
 
 @record
@@ -82,9 +85,25 @@ def energy_result(
     path_ohm : loop resistance from the root of each node's tree at working temperature (n_nodes,); NaN
         where nothing feeds it.
     box_air : air around and inside each enclosure by its part (2, n_points); absent = as hot as its zone.
+
+    Raises
+    ------
+    BooksError
+        Where the books of the run do not close.
     """
     model = energy_model(design, sun, path_ohm=path_ohm, box_air=box_air)
-    return _result(model, run_model(model, start_frac=design.start_soc_frac))
+    result = _result(model, run_model(model, start_frac=design.start_soc_frac))
+    _check_books(result.ledger)
+    return result
+
+
+def _check_books(ledger: EnergyLedger) -> None:
+    left_wh, moved_wh = ledger.imbalance_wh, ledger.throughput_wh
+    if not abs(left_wh) <= BOOKS_REL * moved_wh + BOOKS_WH:
+        raise BooksError(
+            f"the energy books of a run miss {left_wh:.3g} of {moved_wh:.0f} Wh: a fault of the program, not of the job; "
+            "please report it with the job file"
+        )
 
 
 def run_model(model: EnergyModel, *, start_frac: float) -> KernelResult:
