@@ -16,6 +16,7 @@ from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["BATTERIES_JOINED", "CHARGE_CURRENT", "CHARGE_VOLTAGE", "COLD_CHARGING"]
@@ -202,23 +203,41 @@ def _cold_finding(design: Design, lowest_degc: float) -> Finding:
         source=part_source(battery),
     )
     limit_text = temperature_text(design, battery.charge_min_degc)
-    seen = f"{name}: cells may be as cold as {temperature_text(design, lowest_degc)}"
+    seen = {"battery": name, "cold": temperature_text(design, lowest_degc), "limit": limit_text}
     if lowest_degc >= battery.charge_min_degc:
-        return make(severity=Severity.PASS, message=f"{seen}; charging is allowed from {limit_text}.")
+        return make(
+            severity=Severity.PASS,
+            message=said(
+                "{battery}: cells may be as cold as {cold}; charging is allowed from {limit}.", **seen
+            ),
+        )
     if battery.heater_w > 0.0:
-        warms = f"its heater of {battery.heater_w:g} W warms it to {limit_text} before it takes charge"
-        return make(severity=Severity.ADVICE, message=f"{seen}; {warms}, out of what the charger gives.")
+        return make(
+            severity=Severity.ADVICE,
+            message=said(
+                "{battery}: cells may be as cold as {cold}; its heater of {heater_w:g} W warms it to {limit} before it takes "
+                "charge, out of what the charger gives.",
+                heater_w=battery.heater_w,
+                **seen,
+            ),
+        )
     if battery.is_management_inside:
         return make(
             severity=Severity.CONDITION,
-            message=f"{seen}; its management refuses charge below {limit_text}, "
-            "so on such mornings nothing charges until it has warmed.",
-            way_out="A heated battery, a warmer place, or charge later in the day.",
+            message=said(
+                "{battery}: cells may be as cold as {cold}; its management refuses charge below {limit}, so on such mornings "
+                "nothing charges until it has warmed.",
+                **seen,
+            ),
+            way_out=said("A heated battery, a warmer place, or charge later in the day."),
         )
     return make(
         severity=Severity.FAIL,
-        message=f"{seen}; it may not be charged below {limit_text} and nothing prevents it.",
-        way_out="A charger with a temperature sensor that stops it, or a heated battery.",
+        message=said(
+            "{battery}: cells may be as cold as {cold}; it may not be charged below {limit} and nothing prevents it.",
+            **seen,
+        ),
+        way_out=said("A charger with a temperature sensor that stops it, or a heated battery."),
         caution=COLD_CAUTION if battery.chemistry == "lfp" else COLD_LEAD_CAUTION,
     )
 

@@ -14,6 +14,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.quantity import known_value
 from ampwright.job.wiring import Run
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 
 __all__ = ["CABLE_SUPPORT"]
@@ -43,9 +44,15 @@ def _cable_support(design: Design, _: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.ADVICE,
             subject=design.job.job.id,
-            message=f"How {named(unsaid)} are held and pass through walls is not said: a cable that chafes burns.",
+            message=said(
+                "How {runs} are held and pass through walls is not said: a cable that chafes burns.",
+                runs=named(unsaid),
+            ),
             source=EDGE_SOURCE,
-            way_out=f"A grommet or conduit at every edge, a clip at least every {size_text(design, SPACING_USUAL_MM)}.",
+            way_out=said(
+                "A grommet or conduit at every edge, a clip at least every {spacing}.",
+                spacing=size_text(design, SPACING_USUAL_MM),
+            ),
         )
 
 

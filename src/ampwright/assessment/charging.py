@@ -13,6 +13,7 @@ from ampwright.job.design import Design, DesignPart
 from ampwright.job.joins import relay_joins
 from ampwright.job.supply import SECOND, alternator_name, is_second_direct, supply
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.said import Said, said, said_together
 from ampwright.sources import Source
 
 __all__ = ["ALTERNATOR_SPARE", "IDLING", "RUN_SIGNAL", "run_signal_finding"]
@@ -35,8 +36,18 @@ def _alternator_spare(design: Design, studies: Studies) -> Iterator[Finding]:
 
 def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> Finding:
     is_short = state.wanted_a > state.spare_a
-    where = "on the road" if state.state == "road" else "at idle"
-    when = "by night" if state.is_night else "by day"
+    where = said("on the road") if state.state == "road" else said("at idle")
+    when = said("by night") if state.is_night else said("by day")
+    figures = {
+        "where": where,
+        "when": when,
+        "alternator": Said(state.name, {}),
+        "hot_a": state.hot_a,
+        "label_a": state.label_a,
+        "own_a": state.own_a,
+        "spare_a": state.spare_a,
+        "wanted_a": state.wanted_a,
+    }
     severity = Severity.PASS
     if is_short:
         severity = Severity.CONDITION if is_used else Severity.ADVICE
@@ -44,22 +55,34 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
     if is_short:
         share = max(state.spare_a, 0.0) / state.wanted_a
         way_out = (
-            "Nothing but a charger sets a limit: the alternator works at its hot limit until the battery is fuller. Use a DC-DC "
-            "charger whose limit can be set."
+            said(
+                "Nothing but a charger sets a limit: the alternator works at its hot limit until the battery is fuller. Use a "
+                "DC-DC charger whose limit can be set."
+            )
             if relay_joins(design) or (state.name == SECOND and is_second_direct(design))
-            else f"Limit the chargers to {int(100 * share)} % of their output {where}, or measure with a clamp meter "
-            "what the alternator gives hot."
+            else said(
+                "Limit the chargers to {share} % of their output {where}, or measure with a clamp meter what the alternator "
+                "gives hot.",
+                share=int(100 * share),
+                where=where,
+            )
         )
     return Finding(
         rule="alternator-spare",
         group=USE,
         severity=severity,
         subject=f"{state.name} {state.state} {'night' if state.is_night else 'day'}",
-        message=f"Hot {where} {when} the {state.name} gives {state.hot_a:.0f} A of its "
-        f"{state.label_a:.0f} A; the vehicle takes {state.own_a:.0f} A, {state.spare_a:.0f} A are left; "
-        f"the chargers would take {state.wanted_a:.0f} A"
-        + ("" if is_used else f" (this use is never {where} {when})")
-        + ".",
+        message=said(
+            "Hot {where} {when} the {alternator} gives {hot_a:.0f} A of its {label_a:.0f} A; the vehicle takes {own_a:.0f} A, "
+            "{spare_a:.0f} A are left; the chargers would take {wanted_a:.0f} A.",
+            **figures,
+        )
+        if is_used
+        else said(
+            "Hot {where} {when} the {alternator} gives {hot_a:.0f} A of its {label_a:.0f} A; the vehicle takes {own_a:.0f} A, "
+            "{spare_a:.0f} A are left; the chargers would take {wanted_a:.0f} A (this use is never {where} {when}).",
+            **figures,
+        ),
         value=state.wanted_a,
         limit=state.spare_a,
         unit="A",
@@ -91,28 +114,43 @@ def run_signal_finding(design: Design, subject: str, source: Source, *, rule: st
     if signal == "not-said":
         return make(
             severity=Severity.ADVICE,
-            message=f"{subject} starts only with its run signal: connect it to a wire that is live while the "
-            "engine runs, and test that it is dead when it stands.",
-            way_out="Say which it is: run_signal in vehicle.alternator.",
+            message=said(
+                "{part} starts only with its run signal: connect it to a wire that is live while the engine runs, and test "
+                "that it is dead when it stands.",
+                part=subject,
+            ),
+            way_out=said("Say which it is: run_signal in vehicle.alternator."),
         )
     trouble, way_out = "", ""
     if signal == "ignition" and is_stopped:
-        trouble = (
+        trouble = said(
             "the ignition stays live while this vehicle stops its engine, and the starter battery is drawn on"
         )
-        way_out = "Take a signal of the engine computer, or set a lock-out voltage above that of the standing engine."
+        way_out = said(
+            "Take a signal of the engine computer, or set a lock-out voltage above that of the standing engine."
+        )
     elif signal == "charge-lamp" and regulation != "fixed":
-        trouble = f"a {regulation} supply often has no charge-lamp wire, or one that is dead while it rests"
-        way_out = (
+        trouble = said(
+            "a {regulation} supply often has no charge-lamp wire, or one that is dead while it rests",
+            regulation=regulation,
+        )
+        way_out = said(
             "Measure the wire with the engine running and resting, or take a signal of the engine computer."
         )
     elif signal == "vibration" and is_stopped:
-        trouble = "nothing shakes while this vehicle drives or rests without its engine"
-        way_out = "Take a signal of the engine computer."
-    lost = "a lost signal stops the charging unnoticed: test it at hand-over, and watch the charger's state"
+        trouble = said("nothing shakes while this vehicle drives or rests without its engine")
+        way_out = said("Take a signal of the engine computer.")
+    lost = said(
+        "a lost signal stops the charging unnoticed: test it at hand-over, and watch the charger's state"
+    )
     return make(
         severity=Severity.CONDITION if trouble else Severity.PASS,
-        message=f"{subject} takes its run signal from: {signal}; {trouble or lost}.",
+        message=said(
+            "{part} takes its run signal from: {signal}; {trouble}.",
+            part=subject,
+            signal=signal,
+            trouble=trouble or lost,
+        ),
         way_out=way_out,
     )
 
@@ -126,15 +164,26 @@ def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> 
     is_low = vehicle.alternator_low_v < stop_v
     is_blind = not never and not is_low and vehicle.regulation != "fixed"
     message = (
-        f"{placed.id} starts at {start_v:.1f} V; this alternator gives {vehicle.alternator_v:.1f} V, so it never starts."
+        said(
+            "{part} starts at {start_v:.1f} V; this alternator gives {given_v:.1f} V, so it never starts.",
+            part=placed.id,
+            start_v=start_v,
+            given_v=vehicle.alternator_v,
+        )
         if never
-        else f"{placed.id} stops below {stop_v:.1f} V at its input; this {vehicle.regulation} "
-        f"alternator may fall to {vehicle.alternator_low_v:.1f} V."
+        else said(
+            "{part} stops below {stop_v:.1f} V at its input; this {regulation} alternator may fall to {low_v:.1f} V.",
+            part=placed.id,
+            stop_v=stop_v,
+            regulation=vehicle.regulation,
+            low_v=vehicle.alternator_low_v,
+        )
     )
     if is_blind:
-        message += (
-            " Its voltage tells little of whether the engine runs: the charger may go on while it stands."
+        blind = said(
+            "Its voltage tells little of whether the engine runs: the charger may go on while it stands."
         )
+        message = said_together((message, blind))
     return Finding(
         rule="run-signal",
         group=USE,
@@ -146,7 +195,7 @@ def _by_voltage(design: Design, placed: DesignPart, part: AlternatorCharger) -> 
         unit="V",
         at_most=False,
         source=part_source(part),
-        way_out="Use a charger with a run signal input." if never or is_low or is_blind else "",
+        way_out=said("Use a charger with a run signal input.") if never or is_low or is_blind else "",
     )
 
 

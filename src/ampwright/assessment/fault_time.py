@@ -16,6 +16,7 @@ from ampwright.job.design import Design, DesignRun
 from ampwright.job.own_tables import device_class
 from ampwright.parts.cable import Cable
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 from ampwright.sources import Source
 from ampwright.standards.device_bands.band import RatedDevice, band_steps_a, device_band
 from ampwright.standards.device_bands.classes import device_limits
@@ -114,20 +115,30 @@ def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"Faults of {', '.join(held)} are cleared in time by the shipped opening times, but those are from "
-            "memory.",
-            way_out="Compare with the time-current curve of the device fitted.",
+            message=said(
+                "Faults of {runs} are cleared in time by the shipped opening times, but those are from memory.",
+                runs=", ".join(held),
+            ),
+            way_out=said("Compare with the time-current curve of the device fitted."),
         )
 
 
-def _clearing_text(device: str, run: DesignRun, worst: Clearing) -> str:
-    opens = f"{device} need not open at all"
+def _clearing_text(device: str, run: DesignRun, worst: Clearing) -> Said:
+    opens = said("{device} need not open at all", device=device)
     if worst.opening_max_s is not None:
-        opens = f"{device} may take {worst.opening_max_s:.3g} s"
+        opens = said("{device} may take {time_s:.3g} s", device=device, time_s=worst.opening_max_s)
     endures = (
-        f"the cable endures {worst.cable_s:.3g} s" if math.isfinite(worst.cable_s) else "the cable endures it"
+        said("the cable endures {time_s:.3g} s", time_s=worst.cable_s)
+        if math.isfinite(worst.cable_s)
+        else said("the cable endures it")
     )
-    return f"{run_text(run)}: at a fault of {worst.current_a:,.0f} A {opens}, {endures}."
+    return said(
+        "{run}: at a fault of {current_a:,.0f} A {opens}, {endures}.",
+        run=run_text(run),
+        current_a=worst.current_a,
+        opens=opens,
+        endures=endures,
+    )
 
 
 def _clearing_finding(run: DesignRun, guard: Protection, worst: Clearing) -> Finding:
@@ -141,7 +152,7 @@ def _clearing_finding(run: DesignRun, guard: Protection, worst: Clearing) -> Fin
         limit=worst.cable_s if math.isfinite(worst.cable_s) else None,
         unit="s",
         source=worst.source,
-        way_out="" if worst.is_cleared else "Use a smaller or faster device, or a larger cable.",
+        way_out="" if worst.is_cleared else said("Use a smaller or faster device, or a larger cable."),
         caution="" if worst.is_cleared else FIRE,
     )
 
@@ -155,13 +166,17 @@ def _doubtful_finding(device: str, runs: list[tuple[DesignRun, Clearing]]) -> Fi
         group=WIRING,
         severity=Severity.NOT_CHECKED,
         subject=device,
-        message=_clearing_text(device, run, worst) + (f" Likewise {others}." if others else ""),
+        message=said_together(
+            (_clearing_text(device, run, worst), said("Likewise {runs}.", runs=others) if others else "")
+        ),
         value=worst.opening_max_s,
         limit=worst.cable_s,
         unit="s",
         source=worst.source,
-        way_out="The device's times are from memory: compare with its own curve, or use a smaller or faster device or "
-        "larger cables.",
+        way_out=said(
+            "The device's times are from memory: compare with its own curve, or use a smaller or faster device or larger "
+            "cables."
+        ),
     )
 
 

@@ -11,6 +11,7 @@ from ampwright.assessment.wording import cable_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPort, DesignRun
 from ampwright.parts.cable import Cable
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["MODULE_PORT", "OUTSIDE_CERTIFICATE"]
@@ -35,7 +36,7 @@ def _module_port(design: Design, studies: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=Severity.ADVICE,
                 subject=port.id,
-                message=f"Port {port.id} is not used; cover its terminal.",
+                message=said("Port {port} is not used; cover its terminal.", port=port.id),
                 source=_port_source(design),
             )
         for index in port.runs:

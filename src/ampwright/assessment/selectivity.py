@@ -19,7 +19,7 @@ from ampwright.job.design import Design
 from ampwright.network.result import NetworkResult
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
-from ampwright.said import said
+from ampwright.said import said, said_together
 from ampwright.standards.device_bands.discrimination import discrimination
 
 __all__ = ["DISCRIMINATION", "DevicePair", "LeftOut", "Selectivity", "selectivity"]
@@ -178,27 +178,50 @@ def _of_upstream(upstream: Protection, pairs: list[DevicePair]) -> Finding:
     make = partial(Finding, rule="discrimination", group=WIRING, subject=upstream.device.id)
     total = [pair.below.device.id for pair in pairs if pair.is_total]
     partly = [
-        pair.below.device.id + (f" up to {pair.up_to_a:,.0f} A" if pair.up_to_a else " never")
+        said("{device} up to {current_a:,.0f} A", device=pair.below.device.id, current_a=pair.up_to_a)
+        if pair.up_to_a
+        else said("{device} never", device=pair.below.device.id)
         for pair in pairs
         if not pair.is_total and not pair.why_unknown
     ]
     names = ", ".join(pair.below.device.id for pair in pairs)
-    stands = f"Above {names} stands {upstream.device.id}, {upstream.rating_a:g} A. "
+    stands = said(
+        "Above {names} stands {device}, {rating_a:g} A.",
+        names=names,
+        device=upstream.device.id,
+        rating_a=upstream.rating_a,
+    )
     unknown = [pair for pair in pairs if pair.why_unknown]
     if unknown:
         ids = ", ".join(pair.below.device.id for pair in unknown)
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{stands}Which opens first could not be judged for {ids} ({unknown[0].why_unknown}).",
+            message=said_together(
+                (
+                    stands,
+                    said(
+                        "Which opens first could not be judged for {ids} ({why}).",
+                        ids=ids,
+                        why=unknown[0].why_unknown,
+                    ),
+                )
+            ),
         )
     if not partly:
-        return make(severity=Severity.PASS, message=f"{stands}At every fault the lower one opens first.")
-    kept = f" Always alone: {', '.join(total)}." if total else ""
+        return make(
+            severity=Severity.PASS,
+            message=said_together((stands, said("At every fault the lower one opens first."))),
+        )
+    kept = said("Always alone: {devices}.", devices=", ".join(total)) if total else ""
+    alone = said(
+        "The lower one surely opens alone: {devices}; above that {device} may open too and everything behind it goes off.",
+        devices=said_together(partly, between=", "),
+        device=upstream.device.id,
+    )
     return make(
         severity=Severity.ADVICE,
-        message=f"{stands}The lower one surely opens alone: {', '.join(partly)}; above that {upstream.device.id} may open "
-        f"too and everything behind it goes off.{kept}",
-        way_out="A slower or larger upper device the cable still allows, or a faster lower one.",
+        message=said_together((stands, alone, kept)),
+        way_out=said("A slower or larger upper device the cable still allows, or a faster lower one."),
     )
 
 

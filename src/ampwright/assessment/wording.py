@@ -24,19 +24,19 @@ __all__ = [
 ]
 
 
-def cable_text(cable: Cable) -> str:
+def cable_text(cable: Cable) -> Said:
     """Return a cable's size: its area, and the trade name where that says more.
 
     The area is the part's figure; a trade name is never read as one.
     """
-    area = f"{cable.area_mm2:g} mm²"
+    area = said("{area_mm2:g} mm²", area_mm2=cable.area_mm2)
     plain = cable.sold_as.replace("mm2", "mm²")
-    return area if cable.system == "metric" else f"{plain} ({area})"
+    return area if cable.system == "metric" else said("{name} ({area})", name=plain, area=area)
 
 
-def run_text(run: DesignRun) -> str:
+def run_text(run: DesignRun) -> Said:
     """Return "run W3, 16 mm²" for messages."""
-    return f"Run {run.id}, {cable_text(run.cable)}"
+    return said("Run {run}, {cable}", run=run.id, cable=cable_text(run.cable))
 
 
 def temperature_text(design: Design, temperature_degc: float) -> Said:

@@ -10,6 +10,7 @@ from ampwright.findings import Finding, Severity
 from ampwright.job.design import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
+from ampwright.said import Said, said, said_together
 from ampwright.sizing.wiring_trial import (
     Trouble,
     paths,
@@ -41,7 +42,7 @@ def with_next_sizes(found: Assessment, catalogue: Catalogue) -> Assessment:
     search = _Search(found, catalogue)
     ways = {_key(f): search.way_out(_key(f)) for f in wanted}
     findings = tuple(
-        dataclasses.replace(f, way_out=f"{f.way_out} {ways[_key(f)]}".strip()) if _is_wanted(f) else f
+        dataclasses.replace(f, way_out=said_together((f.way_out, ways[_key(f)]))) if _is_wanted(f) else f
         for f in found.findings
     )
     return dataclasses.replace(found, findings=findings)
@@ -66,24 +67,30 @@ class _Search:
         self._cables = sorted(catalogue.of_kind(Cable), key=_size)
         self._tried: dict[tuple[int, str], frozenset[Trouble]] = {}
 
-    def way_out(self, trouble: Trouble) -> str:
+    def way_out(self, trouble: Trouble) -> Said:
         """Return the words for one trouble."""
         runs = self._found.design.runs
         rule, subject, _ = trouble
         near = self._paths.by_subject.get(subject, ())
         is_of_run = any(run.id == subject for run in runs)
-        chosen: list[tuple[float, str, str]] = []
+        chosen: list[tuple[float, str, Said]] = []
         for index in near[:1] if is_of_run and rule != "far-fault-clears" else near:
             run = runs[index]
             cable = None if run.is_inside_module else self._smallest(run, trouble)
             if cable is not None:
                 metres = run.length_m + (run.back_length_m if cable.core_count == 1 else 0.0)
-                chosen.append((cable.price_eur_per_m * metres, run.id, f"{cable.id} ({cable_text(cable)})"))
+                words = said("{name} ({area})", name=cable.id, area=cable_text(cable))
+                chosen.append((cable.price_eur_per_m * metres, run.id, words))
         if not chosen:
-            return "No other cable of its make alone mends it and keeps every rule."
+            return said("No other cable of its make alone mends it and keeps every rule.")
         _, run_id, words = min(chosen)
-        where = "" if run_id == subject else f" in run {run_id}"
-        return f"The smallest cable of its make that keeps every rule{where}: {words}."
+        if run_id == subject:
+            return said("The smallest cable of its make that keeps every rule: {cable}.", cable=words)
+        return said(
+            "The smallest cable of its make that keeps every rule in run {run}: {cable}.",
+            run=run_id,
+            cable=words,
+        )
 
     def _smallest(self, run: DesignRun, trouble: Trouble) -> Cable | None:
         """Return the smallest cable in one run that mends a trouble and makes no other."""
