@@ -89,9 +89,9 @@ def test_runs_may_take_the_real_years_by_turns(folder):
     assert answer.chance.run_count == 8
     assert answer.chance.held_count == 6  # 2008 comes twice
     turned = answer.chance.margin_frac.reshape(2, 4)
-    # what the job calls unknown is still drawn, and moves the margin by a thousandth
-    assert turned[0] == pytest.approx(turned[1], abs=0.005)
-    assert turned[0] == pytest.approx(answer.real_years.margin_frac, abs=0.005)
+    # the refrigerator's draw, unknown from 1 to 1.15 times, is still drawn and moves the time its contents are too warm
+    assert turned[0] == pytest.approx(turned[1], abs=0.03)
+    assert turned[0] == pytest.approx(answer.real_years.margin_frac, abs=0.03)
     assert answer.chance.shares_frac["weather"] > 0.99
     assert "real years by turns" in " ".join(answer.assumptions)
 

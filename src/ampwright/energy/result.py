@@ -164,8 +164,18 @@ class EnergyResult:
 
     @property
     def unserved_wh(self) -> Array:
-        """Energy each load wanted and did not get over the use (n_loads,)."""
+        """Energy each load wanted and did not get over the use (n_loads,).
+
+        A refrigerator that is off asks for its whole power all the time; what it misses is no more than its mean draw
+        while it is served (docs/choices.md#fridge-missing).
+        """
         total: Array = summed(self.unserved_w) * self.step_h
+        for column, load in enumerate(self.fridge_loads):
+            off, used = self.is_unserved[:, load], self.fridge_is_used[:, column]
+            served = used & ~off
+            mean_w = float(self.load_w[served, load].mean()) if served.any() else 0.0
+            if off.any() and mean_w > 0.0:
+                total[load] = min(total[load], float(np.count_nonzero(off)) * self.step_h * mean_w)
         return total
 
     @property
