@@ -18,7 +18,7 @@ from ampwright.web.configure import CONTENT_POLICY, REQUEST_BYTES
 from ampwright.web.customary import reader_units
 from ampwright.web.models import Account, Role
 from ampwright.web.roles import LOCAL_NAME, may_change, may_manage, may_move
-from ampwright.web.views.refusals import too_large
+from ampwright.web.views.refusals import not_readable, too_large
 
 __all__ = [
     "account_of",
@@ -29,6 +29,7 @@ __all__ = [
     "local_account",
     "managing",
     "page_words",
+    "readable",
     "security_headers",
     "who_asks",
 ]
@@ -75,6 +76,21 @@ def form_size(answering: Answering) -> Answering:
         said = str(request.META.get("CONTENT_LENGTH") or "0")
         if not said.isdigit() or int(said) > most:
             return too_large(request)
+        return answering(request)
+
+    return answered
+
+
+def readable(answering: Answering) -> Answering:
+    """Refuse what holds the sign zero: no person types it, no database takes it in a text, no system in a name."""
+
+    def answered(request: HttpRequest) -> HttpResponseBase:
+        if request.path.startswith(INTERFACE):
+            return answering(request)
+        asked = [request.path, *(value for _, values in request.GET.lists() for value in values)]
+        typed = (value for _, values in request.POST.lists() for value in values)
+        if any("\0" in text for text in (*asked, *typed)):
+            return not_readable(request)
         return answering(request)
 
     return answered

@@ -25,6 +25,7 @@ def prepared(data: Path, *, is_lan: bool) -> WebPlace:
     from django.core.management import call_command  # noqa: PLC0415 - only once Django is set up
 
     call_command("migrate", verbosity=0, interactive=False)
+    call_command("clearsessions")  # logins that ended, so that they do not pile up
     return place
 
 

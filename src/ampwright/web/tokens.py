@@ -18,7 +18,7 @@ from ampwright.errors import AmpwrightError
 from ampwright.web.models import Account, Role, Token
 from ampwright.web.roles import held_role, roles_within
 
-__all__ = ["MOST_DAYS", "MOST_TOKENS", "account_by_token", "make_token", "revoke_token"]
+__all__ = ["MOST_DAYS", "MOST_TOKENS", "account_by_token", "make_token", "revoke_all", "revoke_token"]
 
 BEGINNING = "aw_"
 """So that a token is known where somebody pasted it by mistake."""
@@ -82,6 +82,11 @@ def revoke_token(token_id: int, account: Account) -> Token | None:
     if found is not None:
         mine.update(revoked_at=timezone.now())
     return found
+
+
+def revoke_all(account: Account) -> None:
+    """Revoke every token of a person."""
+    Token.objects.filter(account=account, revoked_at=None).update(revoked_at=timezone.now())
 
 
 def _hash(token: str) -> str:

@@ -18,6 +18,7 @@ from ampwright.web.models import Account, Event, Role
 from ampwright.web.roles import LOCAL_NAME
 from ampwright.web.store import log
 from ampwright.web.throttle import wait_minutes
+from ampwright.web.tokens import revoke_all
 
 __all__ = ["account_list", "change_account", "event_list", "login_page", "logout_now"]
 
@@ -90,6 +91,7 @@ def change_account(request: HttpRequest, account_id: int) -> HttpResponse:
         account.role, account.is_active = role, request.POST.get("active") == "yes"
         if password:
             account.set_password(password)
+            revoke_all(account)  # whoever knew the old one may have made tokens with it
         account.save()
         detail = f"{account.name}, {role}, {'active' if account.is_active else 'locked'}"
         log(account_of(request).name, "account changed", address=address_of(request), detail=detail)

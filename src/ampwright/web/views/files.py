@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 
 from django.conf import settings
+from django.core.exceptions import PermissionDenied
 from django.core.files.uploadedfile import UploadedFile
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
@@ -111,7 +112,9 @@ def files_page(request: HttpRequest, job_id: int) -> HttpResponse:
     """List the files kept with a job, and take another one."""
     entry = get_object_or_404(JobEntry, pk=job_id)
     complaint = ""
-    if request.method == "POST" and may_change(account_of(request)):
+    if request.method == "POST":
+        if not may_change(account_of(request)):
+            raise PermissionDenied
         complaint = _taken(request, job_id)
         if not complaint:
             return redirect("files", job_id)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext
@@ -56,8 +57,10 @@ def row_page(request: HttpRequest, job_id: int, place: str) -> HttpResponse:
     path = path_of(place)
     entry = get_object_or_404(JobEntry, pk=job_id)
     tab = next((each.name for each in PAGES if path and path[0] in each.paths), "")
+    if not tab:
+        raise Http404
     words = _typed_words(request, entry, tab=tab, paths=(place,))
-    if not tab or not words["blocks"] or not getattr(words["blocks"][0], "is_there", True):
+    if not words["blocks"] or not getattr(words["blocks"][0], "is_there", True):
         raise Http404
     subject = row_name(toml_tables(words["revision"].text, JOB), path)
     words |= {"subject": subject, "photos": photos_of(job_id, subject) if subject else ()}
@@ -87,8 +90,10 @@ def text_page(request: HttpRequest, job_id: int) -> HttpResponse:
     entry = get_object_or_404(JobEntry, pk=job_id)
     revision = last_revision(entry)
     words: dict[str, Any] = {**job_words(entry, revision, tab="text"), "text": revision.text, "problems": ()}
-    if request.method != "POST" or not may_change(account_of(request)):
+    if request.method != "POST":
         return render(request, "web/text.html", words)
+    if not may_change(account_of(request)):
+        raise PermissionDenied
     text, problems = _taken(request, job_id, revision.number)
     if not problems:
         return redirect("text", job_id)

@@ -10,12 +10,18 @@ from django.utils.translation import gettext
 
 from ampwright.web.interface.text import json_text
 from ampwright.web.interface.trouble import MEDIA_TYPE, RefusalError
+from ampwright.web.models import Account
+from ampwright.web.store import log
 
-__all__ = ["failed", "not_allowed", "not_found", "too_large"]
+__all__ = ["failed", "not_allowed", "not_found", "not_readable", "strange_form", "too_large"]
 
 
 def not_allowed(request: HttpRequest, exception: Any = None) -> HttpResponse:  # noqa: ARG001 - as Django calls it
     """Say that the role does not allow it."""
+    account = getattr(request, "user", None)
+    if isinstance(account, Account):
+        address = str(request.META.get("REMOTE_ADDR", ""))[:45]
+        log(account.name, "not allowed", address=address, detail=f"{request.method} {request.path}")
     text = gettext("Your role does not allow this. Ask whoever manages the accounts.")
     return _said(request, 403, gettext("Not allowed"), text)
 
@@ -33,6 +39,20 @@ def failed(request: HttpRequest) -> HttpResponse:
         return HttpResponse(content, status=500, content_type=MEDIA_TYPE)
     text = gettext("A fault of the program. What was saved before is kept; load the page anew.")
     return _said(request, 500, gettext("This failed"), text)
+
+
+def not_readable(request: HttpRequest) -> HttpResponse:
+    """Say that what was sent is no text."""
+    text = gettext("What was sent holds signs that are no text. Nothing was saved.")
+    return _said(request, 400, gettext("Not readable"), text)
+
+
+def strange_form(request: HttpRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001 - as Django calls it
+    """Say that a form was not one of this app's, or is from before the last login."""
+    text = gettext(
+        "This form is from before the last login, or from another site. Nothing was saved; load the page anew and send it again."
+    )
+    return _said(request, 403, gettext("Not accepted"), text)
 
 
 def too_large(request: HttpRequest) -> HttpResponse:

@@ -50,6 +50,7 @@ EVENTS = (
     gettext_noop("documents fetched"),
     gettext_noop("exported"),
     gettext_noop("imported"),
+    gettext_noop("not allowed"),
     gettext_noop("token made"),
     gettext_noop("token revoked"),
     gettext_noop("token refused"),
