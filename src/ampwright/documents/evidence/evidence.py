@@ -36,20 +36,21 @@ GROUPS = {Group.USE: noted("Fit for the use"), Group.WIRING: noted("Wiring and p
 class _Sources:
     """Numbers the sources in the order in which they are first named."""
 
-    def __init__(self) -> None:
+    def __init__(self, words: Words) -> None:
         self.numbers: dict[str, int] = {}
+        self._words = words
 
     def number(self, finding: Finding) -> str:
         """Return the number of a finding's source; empty without one."""
         if finding.source is None:
             return ""
-        return str(self.numbers.setdefault(str(finding.source), len(self.numbers) + 1))
+        return str(self.numbers.setdefault(self._words.source(finding.source), len(self.numbers) + 1))
 
 
 def evidence_report(material: Material) -> Evidence:
     """Return what the report prints."""
     words, found = material.words, material.found
-    sources = _Sources()
+    sources = _Sources(words)
     groups = tuple(
         (
             words(title),
