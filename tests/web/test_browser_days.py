@@ -150,6 +150,22 @@ def test_a_bar_that_overlaps_is_saved_and_said_at_the_field_and_under_the_plan_u
     expect(page.locator(".plan-problem").first).to_have_text("")
 
 
+def test_a_stretch_that_follows_the_sun_stands_still_until_it_goes_by_the_clock_again(page, server):
+    base = begun(page, server)
+    opened(page, base)
+    field = page.locator(f'form.f[data-path="{LIGHTS}"] input[name=start]')
+    field.fill("sunset-0:30")
+    field.press("Tab")
+    expect(page.locator(f'.bar[data-path="{LIGHTS}"]')).to_have_count(0)
+    expect(page.locator('.bar-of-sun[aria-label^="Cabin lights"]')).to_have_count(2)
+    assert '"sunset-0:30"' in written(page, base, r"when = \[\{ start")
+    page.wait_for_selector(VERDICT)
+    field.fill("20:00")
+    field.press("Tab")
+    expect(page.locator(f'.bar[data-path="{LIGHTS}"]')).to_have_count(2)
+    assert bar(page, LIGHTS, "start").get_attribute("aria-valuetext") == "20:00"
+
+
 def test_two_people_on_one_bar_both_learn_of_it(page, chromium, server):
     base = begun(page, server)
     opened(page, base)

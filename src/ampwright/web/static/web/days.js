@@ -192,6 +192,12 @@
     if (at) { draw(form.dataset.path, at); }
   });
 
+  // A stretch that follows the sun has no bar to move, and one by the clock has: the page is drawn anew.
+  document.addEventListener("saved", (event) => {
+    const form = event.detail.path ? formOf(event.detail.path) : null;
+    if (form && groups.has(event.detail.path) !== Boolean(typedPlace(form))) { window.location.reload(); }
+  });
+
   // What the form says of a change stands under the day plans too.
   const watch = new MutationObserver(() => {
     for (const plan of document.querySelectorAll(".plan")) {
