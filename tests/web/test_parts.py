@@ -1,6 +1,8 @@
 """Parts: browsed, kept as the workshop's own, imported only when nothing is wrong, and not taken away while in use."""
 
 import dataclasses
+import html
+import re
 
 import pytest
 from django.conf import settings
@@ -31,6 +33,17 @@ def own_workshop():
 
 def kept(browser, **typed):
     return browser.post("/parts/new?kind=bus-bar", {**BAR, **typed})
+
+
+def changed(browser, part_id="shop-bus-200", **typed):
+    """Open the form of a part, then send it with something changed."""
+    address = f"/parts/at/{part_id}/edit"
+    return browser.post(address, {**BAR, "was": opened(browser, part_id), **typed})
+
+
+def opened(browser, part_id="shop-bus-200"):
+    form = page(browser.get(f"/parts/at/{part_id}/edit"))
+    return html.unescape(re.search(r'name="was" value="([^"]*)"', form)[1])
 
 
 def imported(browser, content, name="parts.csv", **words):
@@ -95,8 +108,8 @@ def test_changing_a_part_is_in_the_history_of_each_job_and_its_old_answer_is_not
     whole(job)
     number = JobEntry.objects.get(pk=job.pk).number
     stamp = the_stock().stamp
-    changed = {**BAR, "f-rating_a": "20", "why": "data sheet revision 4"}
-    assert browser.post("/parts/at/shop-bus-200/edit", changed).status_code == 302
+    done = changed(browser, **{"f-rating_a": "20", "why": "data sheet revision 4"})
+    assert done.status_code == 302
     assert the_stock().stamp != stamp
     last = last_revision(JobEntry.objects.get(pk=job.pk))
     assert last.number == number + 1
@@ -110,8 +123,18 @@ def test_changing_a_part_is_in_the_history_of_each_job_and_its_old_answer_is_not
 
 def test_the_id_of_a_part_is_not_changed_by_its_form(browser):
     kept(browser)
-    browser.post("/parts/at/shop-bus-200/edit", {**BAR, "f-id": "../../evil", "f-rating_a": "210"})
+    changed(browser, **{"f-id": "../../evil", "f-rating_a": "210"})
     assert [path.name for path in workshop_folder().glob("parts/*")] == ["shop-bus-200.toml"]
+    assert the_stock().workshop.catalogue.find("shop-bus-200").rating_a == 210
+
+
+def test_two_people_who_change_one_part_both_learn_of_it(browser):
+    kept(browser)
+    seen = opened(browser)
+    changed(browser, **{"f-rating_a": "210"})
+    late = changed(browser, **{"f-rating_a": "220", "was": seen})
+    assert late.status_code == 422
+    assert "changed meanwhile" in page(late)
     assert the_stock().workshop.catalogue.find("shop-bus-200").rating_a == 210
 
 
@@ -226,7 +249,7 @@ def test_revisions_that_named_a_part_stay_when_it_is_gone(browser, job):
 def test_another_job_is_not_touched(browser):
     kept(browser)
     other = job_from("start")
-    browser.post("/parts/at/shop-bus-200/edit", {**BAR, "f-rating_a": "120"})
+    changed(browser, **{"f-rating_a": "120"})
     assert JobEntry.objects.get(pk=other.pk).number == 1
 
 

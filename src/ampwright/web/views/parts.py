@@ -18,6 +18,7 @@ from ampwright.web.app import the_stock
 from ampwright.web.guards import account_of, address_of, changing
 from ampwright.web.keeping import Arrival, is_own_file, keep, part_from_table, raw_of, remove
 from ampwright.web.part_sheet import part_cells, part_line, raw_from
+from ampwright.web.sheet import was_text
 from ampwright.web.store import Change, change_job, log
 from ampwright.web.usage import jobs_naming, modules_naming, older_count
 
@@ -117,6 +118,7 @@ def _form(request: HttpRequest, kind: str, raw: dict[str, Any], *, part_id: str 
     if request.method == "POST":
         raw = {**{name[2:]: str(value) for name, value in request.POST.items() if name.startswith("f-")}}
         try:
+            _check_unchanged(request, part_id)
             typed = raw_from(kind, {name: str(value) for name, value in request.POST.items()})
             arrival = _arrived(typed, part_id)
             return _kept(request, arrival)
@@ -131,8 +133,21 @@ def _form(request: HttpRequest, kind: str, raw: dict[str, Any], *, part_id: str 
         "has_further": any(cell.is_said or cell.problem for cell in cells if not cell.field.is_needed),
         "problems": problems,
         "uses": jobs_naming(part_id) if part_id else (),
+        "was": request.POST.get("was", "") or _was(part_id),
     }
     return render(request, "web/part_form.html", words, status=422 if problems else 200)
+
+
+def _was(part_id: str | None) -> str:
+    """Return what tells one state of a part from another."""
+    return "" if part_id is None else was_text(raw_of(_part(part_id)))
+
+
+def _check_unchanged(request: HttpRequest, part_id: str | None) -> None:
+    """Refuse what was typed over a part that another person changed meanwhile."""
+    if request.POST.get("was", "") != _was(part_id):
+        message = gettext("this part was changed meanwhile; open it anew and type it again")
+        raise JobError("part", (Problem(path="", message=message),))
 
 
 def _arrived(typed: dict[str, Any], part_id: str | None) -> Arrival:
