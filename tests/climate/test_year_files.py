@@ -133,6 +133,15 @@ def test_files_of_one_year_each_are_joined(written):
         assert member.ghi_w_m2 == pytest.approx(single().ghi_w_m2, abs=1e-9)
 
 
+def test_a_year_between_that_is_in_no_file_is_no_gap(written):
+    parts = {}
+    for year in (2013, 2015):
+        ghi, dhi, air = hours_of((year,))
+        parts[f"y{year}_csv"] = table(stamps(f"{year}-01-01", ghi.size), ghi, air, dhi)
+    found = weather(written(**parts))
+    assert (found.labels, found.left_out) == (("2013", "2015"), ())
+
+
 def test_a_gap_by_day_leaves_the_year_out_and_one_by_night_of_the_sun_does_not(written):
     ghi, dhi, air = hours_of((2013, 2014, 2015))
     noon, midnight = 24 * (WINDOW["start_day"] + 3) + 12, 24 * (WINDOW["start_day"] + 3)

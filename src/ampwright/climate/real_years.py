@@ -74,7 +74,12 @@ def real_weather(
         Where no year has the days whole.
     """
     window = {"start_day": start_day, "day_count": day_count}
-    members = [member for hours in files for member in _members(hours, angles, **window)]
+    members = [
+        member
+        for hours in files
+        for member in _members(hours, angles, **window)
+        if member.missing_h < HOURS * day_count  # a year that is not in the files at all has no gap
+    ]
     whole = [each for each in members if each.missing_h == 0.0]
     left_out = tuple(
         f"{each.label}: {each.missing_h:.3g} h missing" for each in members if each.missing_h > 0.0
