@@ -35,6 +35,7 @@ GENERIC = {
     "UnknownInput": {"low", "high", "likely"},
     "Question": {"turns_at"},
     "Scale": {"low", "high"},
+    "CustomaryUnit": {"factor", "zero"},
     "MeasuringStep": {"expected"},
     # so is a test of the finished build, and what an instrument may be off
     "Contribution": {"half_width"},

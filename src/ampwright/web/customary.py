@@ -34,7 +34,7 @@ def in_metric() -> Iterator[None]:
 
 
 @record
-class Scale:
+class CustomaryUnit:
     """How a unit of the job file becomes a customary one."""
 
     symbol: str
@@ -52,12 +52,12 @@ INCH_MM = Fraction(254, 10)
 POUND_KG = Fraction(45359237, 100000000)
 """International avoirdupois pound, exact."""
 SCALES = {
-    "m": Scale(symbol="ft", factor=FOOT_M),
-    "mm": Scale(symbol="in", factor=INCH_MM),
-    "kg": Scale(symbol="lb", factor=POUND_KG),
-    "kg_per_mm": Scale(symbol="lb/in", factor=POUND_KG / INCH_MM),
-    "degc": Scale(symbol="°F", factor=Fraction(5, 9), zero=Fraction(32)),
-    "k": Scale(symbol="°F", factor=Fraction(5, 9)),
+    "m": CustomaryUnit(symbol="ft", factor=FOOT_M),
+    "mm": CustomaryUnit(symbol="in", factor=INCH_MM),
+    "kg": CustomaryUnit(symbol="lb", factor=POUND_KG),
+    "kg_per_mm": CustomaryUnit(symbol="lb/in", factor=POUND_KG / INCH_MM),
+    "degc": CustomaryUnit(symbol="°F", factor=Fraction(5, 9), zero=Fraction(32)),
+    "k": CustomaryUnit(symbol="°F", factor=Fraction(5, 9)),
 }
 """By the ending of a field's name."""
 KEPT_DIGITS = 10
@@ -128,7 +128,7 @@ def typed_figure(name: str, text: str, *, before: float | None) -> float | str:
     return _kept(Fraction(figure), SCALES[suffix]) if is_sane else text
 
 
-def _kept(figure: Fraction, scale: Scale) -> float:
+def _kept(figure: Fraction, scale: CustomaryUnit) -> float:
     text = _digits((figure - scale.zero) * scale.factor, KEPT_DIGITS)
     return int(text) if "." not in text else float(text)
 
