@@ -47,6 +47,14 @@ def test_cold_nights_keep_an_unheated_battery_from_charging():
     assert "fails on day" in loads.message
 
 
+def test_changes_are_held_against_the_spell_as_well():
+    text = text_of("night-survey-van", COLDER_SEASON, extra=COLD)
+    answer = api.answer(api.load_text(text, EXAMPLES / "night-survey-van.toml"))
+    limits = next(one for one in answer.changes if one.kind == "setting")
+    assert limits.use_verdict == "does not suit"  # a lower output limit warms no battery
+    assert not limits.is_cure
+
+
 def test_a_mild_spell_passes_and_says_how_cold_it_got():
     found = findings("night-survey-van", COLD.replace("-12", "3"))
     assert {one.severity for one in found.values()} == {Severity.PASS}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.run_out import has_limits
 from ampwright.findings import Finding, Group, Severity
@@ -55,10 +57,11 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
             changes = with_held(bench, changes, doubt, meter.step)
         likely = with_finding(likely, finding)
     years = _real_years(bench, likely, meter)
-    if years is not None:
-        likely = with_finding(likely, real_years_finding(years))
-    for finding in _spells(bench, likely, trial):
+    extras = _extras(bench, likely, trial, years)
+    for finding in extras:
         likely = with_finding(likely, finding)
+    if any(finding.severity in (Severity.FAIL, Severity.CONDITION) for finding in extras):
+        changes = tuple(_weighed(bench, change, trial, meter) for change in changes)
     return Answer(
         file=file,
         job_hash=job_hash,
@@ -84,6 +87,28 @@ def _real_years(bench: Bench, likely: Assessment, meter: Meter) -> RealYears | N
     if bench.real_years is None or not any(load.is_essential for load in likely.design.loads):
         return None
     return in_real_years(likely, bench.real_years(), meter.step)
+
+
+def _extras(
+    bench: Bench, found: Assessment, trial: Trial | None, years: RealYears | None
+) -> tuple[Finding, ...]:
+    """Return what real years and spells say of an assessed design."""
+    told = () if years is None else (real_years_finding(years),)
+    return (*told, *_spells(bench, found, trial))
+
+
+def _weighed(bench: Bench, change: Change, trial: Trial | None, meter: Meter) -> Change:
+    """Return a change with its verdict held against real years and spells as well."""
+    found = bench.assessed_design(bench.design_of(change.job))
+    extras = _extras(bench, found, trial, _real_years(bench, found, meter))
+    for finding in extras:
+        found = with_finding(found, finding)
+    fails = any(finding.severity == Severity.FAIL for finding in extras)
+    return dataclasses.replace(
+        change,
+        use_verdict=max(change.use_verdict, found.use_verdict, key=USE_RANK.__getitem__),
+        is_cure=change.is_cure and not fails,
+    )
 
 
 def _spells(bench: Bench, likely: Assessment, trial: Trial | None) -> tuple[Finding, ...]:
