@@ -12,6 +12,7 @@ from django.test import Client
 from interface_jobs import PASSWORD, Program, as_network, token_of, trouble
 from web_jobs import job_from, put, text_of, whole
 
+from ampwright.web.app import workshop_folder
 from ampwright.web.models import Account, Event, JobEntry, Revision, Token
 from ampwright.web.roles import held_role, roles_within
 from ampwright.web.store import starting_texts
@@ -348,3 +349,27 @@ def test_a_person_makes_a_token_sees_it_once_and_revokes_it():
     for bad in ({"role": "designer"}, {"days": "0"}, {"days": "400"}, {"days": "x"}, {"label": ""}):
         asked = {"label": "more", "role": "bench", "days": "7", **bad}
         assert client.post("/tokens", asked).status_code == 422, bad
+
+
+BAR = """[[part]]
+id = "workshop-bus-200"
+kind = "bus-bar"
+name = "Bus bar 200 A"
+source = "data sheet, revision 3"
+rating_a = 200
+rated_dc_v = 48
+stud_count = 4
+resistance_ohm = 0.00015
+"""
+
+
+def test_the_workshops_own_parts_are_among_them(program):
+    file = workshop_folder() / "parts" / "interface-bar.toml"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(BAR, encoding="utf-8")
+    try:
+        (found,) = program.get("parts?word=workshop-bus").json()["parts"]
+    finally:
+        file.unlink()
+    assert (found["id"], found["rating_a"], found["kind"]) == ("workshop-bus-200", 200.0, "bus-bar")
+    assert program.get("parts?word=workshop-bus").json()["parts"] == []

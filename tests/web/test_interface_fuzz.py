@@ -79,7 +79,9 @@ def described_app(shop):
         now = JobEntry.objects.get(pk=shop["written"].pk).number
         text, count = text_of(shop["written"]), len(body["text"])
         body = {**body, "text": f"{text}# {count}\n"} if count % 2 else body
-        is_put = context.operation.method.upper() == "PUT"
+        said = body.get("before")
+        is_right = said is None or (type(said) is int and 1 <= said <= 2_000_000_000)
+        is_put = context.operation.method.upper() == "PUT" and is_right
         return {**body, "before": max(1, now - count % 4 // 3)} if is_put else body
 
     @schema.hook

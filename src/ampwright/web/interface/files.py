@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ampwright.climate.sources import shipped_sites
 from ampwright.errors import FileError, JobError
-from ampwright.parts.catalogue import shipped_catalogue
+from ampwright.web.app import the_stock
 from ampwright.web.interface.answers import file_line
 from ampwright.web.interface.jobs import clean, entry_of, line_of
 from ampwright.web.interface.operation import Call, Reply
@@ -12,6 +12,7 @@ from ampwright.web.interface.records import FileList, PartList, PhotoLine, Photo
 from ampwright.web.interface.trouble import RefusalError, refused_job
 from ampwright.web.kept_files import keep_file, kept_file, kept_files
 from ampwright.web.photos import photo_path, photos_of
+from ampwright.web.places import own_places
 
 __all__ = ["file_list", "one_file", "one_photo", "part_list", "photo_list", "place_list", "put_file"]
 
@@ -45,24 +46,21 @@ def put_file(call: Call) -> Reply:
 
 
 def part_list(call: Call) -> Reply:
-    """List the parts that come with the program."""
+    """List the parts that come with the program, and the workshop's own."""
     word = clean(call.query.word, "word").casefold()
     found = (
         part
-        for part in shipped_catalogue().parts.values()
+        for part in the_stock().workshop.catalogue.parts.values()
         if word in f"{part.id} {part.kind} {part.name}".casefold()
     )
     return Reply(value=PartList(parts=tuple(found)))
 
 
 def place_list(call: Call) -> Reply:
-    """List the places that come with the program."""
+    """List the places that come with the program, and the workshop's own."""
     word = clean(call.query.word, "word").casefold()
-    found = (
-        site
-        for site in shipped_sites().values()
-        if word in f"{site.id} {site.name} {site.country}".casefold()
-    )
+    sites = {**shipped_sites(), **{name: place.site for name, place in own_places().items()}}
+    found = (site for site in sites.values() if word in f"{site.id} {site.name} {site.country}".casefold())
     return Reply(value=PlaceList(places=tuple(found)))
 
 

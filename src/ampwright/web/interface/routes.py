@@ -54,7 +54,7 @@ ROUTES: tuple[Operation, ...] = (
     Operation(method="PUT", path="jobs/{job}/files/{file}", name="put_file", summary="Keep a file with a job, or replace it.", act=files.put_file, gives=RevisionLine, takes=bytes, needs="change"),
     Operation(method="GET", path="jobs/{job}/photos", name="list_photos", summary="Photos of the vehicle and its circuits.", act=files.photo_list, gives=PhotoList),
     Operation(method="GET", path="jobs/{job}/photos/{photo}", name="read_photo", summary="One photo (JPEG).", act=files.one_photo, gives=None),
-    Operation(method="GET", path="parts", name="list_parts", summary="Generic parts that come with the program.", act=files.part_list, gives=PartList, query=WordQuery),
-    Operation(method="GET", path="places", name="list_places", summary="Places whose sun and temperatures come with the program.", act=files.place_list, gives=PlaceList, query=WordQuery),
+    Operation(method="GET", path="parts", name="list_parts", summary="Generic parts that come with the program, and the workshop's own.", act=files.part_list, gives=PartList, query=WordQuery),
+    Operation(method="GET", path="places", name="list_places", summary="Places whose sun and temperatures come with the program, and the workshop's own.", act=files.place_list, gives=PlaceList, query=WordQuery),
 )
 # fmt: on
