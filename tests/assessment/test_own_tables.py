@@ -12,6 +12,7 @@ from ampwright.assessment.capacity import largest_device_a, run_capacity
 from ampwright.assessment.circuits import circuits
 from ampwright.documents.curve_sheets import _source
 from ampwright.documents.curve_view import _device
+from ampwright.documents.words.words import english
 from ampwright.findings import Severity
 from ampwright.job.own_tables import OwnTables
 from ampwright.parts.catalogue import shipped_catalogue
@@ -101,4 +102,4 @@ def test_the_chart_draws_and_cites_them() -> None:
     assert guard is not None
     drawn = _device(found, guard)
     assert [p.opening_max_s for p in drawn.rated.points or ()] == [60, 10, 2, 0.012]
-    assert _source(drawn) == "Times: Own book, read."
+    assert _source(drawn, english()) == "Times: Own book, read."

@@ -41,12 +41,3 @@ def test_two_jobs_of_one_name_are_refused(job, tmp_path):
     shutil.copy(job, other)
     with pytest.raises(FileError, match="same name"):
         planned_chunks((job, other), sites="denver-us", months="7")
-
-
-def test_a_use_over_several_places_is_no_atlas(job):
-    text = job.read_text(encoding="utf-8")
-    job.write_text(
-        f'{text}\n[[leg]]\nid = "on"\nfrom_day = 2\nplace = {{ site = "denver-us" }}\n', encoding="utf-8"
-    )
-    with pytest.raises(FileError, match="several places"):
-        planned_chunks((job,), sites="denver-us", months="7")

@@ -41,10 +41,6 @@ def planned_chunks(
 
 
 def _text_of(loaded: LoadedJob, workshop: Path | None) -> JobText:
-    if loaded.job.leg:
-        raise FileError(
-            f"{loaded.file}: this use goes over several places, an atlas asks one place at a time; take the legs out"
-        )
     folder = loaded.file.resolve().parent
     beside = [folder / name for name in loaded.job.parts_files]
     if workshop is not None:

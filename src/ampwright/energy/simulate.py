@@ -51,6 +51,7 @@ __all__ = ["EnergyModel", "energy_model", "energy_result", "kernel_tables", "run
 
 Array = NDArray[np.float64]
 BOOKS_REL, BOOKS_WH = 1e-6, 1e-6
+USUAL_V = 100.0
 """What the books of a run may miss, of what moved and beside it; rounding leaves a thousandth of it."""
 
 
@@ -93,13 +94,15 @@ def energy_result(
     """
     model = energy_model(design, sun, path_ohm=path_ohm, box_air=box_air)
     result = _result(model, run_model(model, start_frac=design.start_soc_frac))
-    _check_books(result.ledger)
+    _check_books(result.ledger, most_v=max((row.set_v for row in model.chargers), default=0.0))
     return result
 
 
-def _check_books(ledger: EnergyLedger) -> None:
+def _check_books(ledger: EnergyLedger, *, most_v: float) -> None:
+    """Refuse a run whose books do not close; a set voltage beyond any battery's rounds more coarsely."""
     left_wh, moved_wh = ledger.imbalance_wh, ledger.throughput_wh
-    if not abs(left_wh) <= BOOKS_REL * moved_wh + BOOKS_WH:
+    coarse_factor = max(most_v / USUAL_V, 1.0)
+    if not abs(left_wh) <= (BOOKS_REL * moved_wh + BOOKS_WH) * coarse_factor:
         raise BooksError(
             f"the energy books of a run miss {left_wh:.3g} of {moved_wh:.0f} Wh: a fault of the program, not of the job; "
             "please report it with the job file"

@@ -28,6 +28,7 @@ __all__ = [
     "chance_finding",
     "chance_sentence",
     "hard_bench",
+    "hard_member",
     "runs_of",
     "trial_of",
     "with_finding",
@@ -117,10 +118,15 @@ def with_finding(found: Assessment, finding: Finding) -> Assessment:
     )
 
 
+def hard_member(chance: Chance) -> int:
+    """Return the run that must hold for enough runs to hold."""
+    rank = int(np.floor((1.0 - SURE_FRAC) * chance.run_count))
+    return int(np.argsort(chance.margin_frac, kind="stable")[rank])
+
+
 def hard_bench(bench: Bench, trial: Trial, doubt: Doubt, chance: Chance) -> Bench:
     """Return a bench with the weather and doubt of the run that must hold for enough runs to hold."""
-    rank = int(np.floor((1.0 - SURE_FRAC) * chance.run_count))
-    member = int(np.argsort(chance.margin_frac, kind="stable")[rank])
+    member = hard_member(chance)
     season = bench.job.season
     draw = drawn(doubt, member, day_count=len(trial.design.days), groups=ALL_GROUPS)
     sun = adjusted(trial.weather.member(member), sun_factor=season.sun_factor, warmer_k=season.warmer_k)
