@@ -7,7 +7,8 @@ import pytest
 from base_jobs import base, design
 
 from ampwright.assessment.capacity import TABLES, effective_area_mm2, largest_device_a, run_capacity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.catalogue import shipped_catalogue
 from ampwright.parts.protection import Fuse
 from ampwright.standards.regions.read import REGIONS, region_rules

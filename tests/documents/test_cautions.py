@@ -19,7 +19,7 @@ from ampwright.documents.cautions import (
     short_caution,
 )
 from ampwright.documents.words.words import english
-from ampwright.job.design import DesignZone
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.mains import Mains, MainsSupply
 from ampwright.job.vehicle import Zone
 from ampwright.parts.catalogue import shipped_catalogue

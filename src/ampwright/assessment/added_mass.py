@@ -10,7 +10,9 @@ from collections.abc import Iterator
 
 from ampwright.assessment.items import Item, module_mass_kg, placed_items
 from ampwright.assessment.wording import mass_text, named, size_text
-from ampwright.job.design import Design, DesignRun, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.fit import VehicleMass
 from ampwright.job.quantity import known_value, likely_value
 from ampwright.parts.panel import Panel

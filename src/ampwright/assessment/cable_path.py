@@ -8,7 +8,8 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import named, part_source, size_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignPart, DesignRun
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import Enclosure
 from ampwright.sources import Source

@@ -11,7 +11,8 @@ from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import cable_text, part_source, run_text, temperature_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import BusBar, Plug
 from ampwright.parts.switchgear import Sensor

@@ -6,7 +6,8 @@ import dataclasses
 from functools import lru_cache
 
 from ampwright.errors import TableError
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.job.own_tables import device_class
 from ampwright.parts.cable import Cable
 from ampwright.parts.protection import Breaker, Fuse

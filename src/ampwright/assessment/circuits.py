@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 
-from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.network.result import NetworkResult
 from ampwright.parts.converter import Converter

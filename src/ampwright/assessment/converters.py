@@ -15,7 +15,9 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import named, part_source, run_text, temperature_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.converters import Sides, placed_converters, sides_of
-from ampwright.job.design import Design, DesignLoad, DesignPart, DesignRun
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
+from ampwright.job.design_wiring import DesignRun
 from ampwright.network.demand import load_current_a
 from ampwright.network.heat import output_frac
 from ampwright.network.loads import load_sets

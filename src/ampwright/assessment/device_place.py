@@ -11,7 +11,8 @@ from ampwright.assessment.device_size import FIRE, NO_DEVICE
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import length_text, run_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController

@@ -12,7 +12,8 @@ from ampwright.assessment.circuits import Circuit, Protection, channel_limit_a, 
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import run_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignPart, DesignRun
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.converter import Converter
 from ampwright.sources import COMMON_PRACTICE, Source, own_choice
 

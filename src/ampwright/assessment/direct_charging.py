@@ -7,7 +7,8 @@ from functools import partial
 
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignAlternator
+from ampwright.job.design import Design
+from ampwright.job.design_vehicle import DesignAlternator
 from ampwright.job.nodes import SECOND_NODE
 
 __all__ = ["direct_charging"]

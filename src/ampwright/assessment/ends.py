@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ampwright.job.design import Design, DesignPart, DesignRun
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.base import TerminalForm
 from ampwright.parts.kinds import Part
 from ampwright.parts.switchgear import OutputModule

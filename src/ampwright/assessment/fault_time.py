@@ -12,7 +12,8 @@ from ampwright.assessment.circuits import Protection
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import run_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.job.own_tables import device_class
 from ampwright.parts.cable import Cable
 from ampwright.records import record

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.fit import Mount
 from ampwright.parts.kinds import Part
 from ampwright.records import record

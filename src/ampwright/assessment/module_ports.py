@@ -9,7 +9,8 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import cable_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignPort, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignPort, DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.said import said
 from ampwright.sources import Source

@@ -11,7 +11,8 @@ from ampwright.assessment.reach import reached
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import cable_text, part_source, run_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignBond, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignBond, DesignRun
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.sources import COMMON_PRACTICE, Source

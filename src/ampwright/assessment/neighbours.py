@@ -9,7 +9,8 @@ from ampwright.assessment.items import Item, placed_items
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import named, size_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.quantity import known_value
 from ampwright.parts.battery import Battery
 from ampwright.parts.hardware import Enclosure

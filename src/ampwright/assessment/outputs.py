@@ -9,7 +9,8 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignChannel
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignChannel
 from ampwright.parts.switchgear import OutputModule
 from ampwright.switching.plan import ChannelLoads
 

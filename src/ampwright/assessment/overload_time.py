@@ -13,7 +13,8 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import temperature_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignLoad, DesignPart, DesignWhen
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad, DesignWhen
 from ampwright.job.quantity import span
 from ampwright.network.heat import output_frac
 from ampwright.network.loads import load_sets

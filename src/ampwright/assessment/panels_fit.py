@@ -10,7 +10,8 @@ from ampwright.assessment.packing import has_tiling
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import named, size_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.quantity import likely_value
 from ampwright.parts.panel import Panel
 from ampwright.sources import Source

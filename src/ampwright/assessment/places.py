@@ -9,7 +9,8 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.parts.battery import Battery
 from ampwright.parts.kinds import Part
 from ampwright.sources import COMMON_PRACTICE, own_choice

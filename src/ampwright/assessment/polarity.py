@@ -9,7 +9,8 @@ from ampwright.assessment.reach import feeding_nodes, reached
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.protection import Breaker
 
 __all__ = ["BREAKER_POLARITY"]

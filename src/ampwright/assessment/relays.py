@@ -18,7 +18,8 @@ from ampwright.assessment.wording import part_source, run_text
 from ampwright.energy.alternator import charging_v
 from ampwright.energy.chemistry import open_circuit
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.job.joins import Join, close_v, open_v, relay_joins
 from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger

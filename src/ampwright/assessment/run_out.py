@@ -9,7 +9,8 @@ import numpy as np
 from ampwright.assessment.result import RunOut
 from ampwright.assessment.when import clock_of_step, day_of_step, moment_text
 from ampwright.energy.result import EnergyResult, summed
-from ampwright.job.design import Design, DesignLoad
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignLoad
 from ampwright.said import Said, said
 
 __all__ = ["has_limits", "out_of_range", "run_out"]

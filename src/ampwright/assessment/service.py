@@ -14,7 +14,8 @@ from ampwright.assessment.when import moment_text
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.energy.endurance import storage_days
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.parts.inverter import Inverter
 from ampwright.said import Said, said, said_together
 from ampwright.sources import Source, own_choice

@@ -16,7 +16,8 @@ from ampwright.assessment.result import Assessment
 from ampwright.assessment.setting_range import setting_range, value_words
 from ampwright.assessment.settings_advice import advised_cutoff
 from ampwright.assessment.settings_records import DeviceSettings, Origin, SettingLine, SettingsPlan
-from ampwright.job.design import Design, DesignChannel, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignChannel
 from ampwright.job.device_settings import as_charger
 from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, LoadCutoff, Setting
 from ampwright.parts.charger import MainsCharger, PanelController

@@ -12,7 +12,8 @@ from ampwright.assessment.ends import CableEnd, cable_ends, parts_at_nodes
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import cable_text, part_source, run_text, temperature_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignPart, DesignRun
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import BusBar, Plug
 from ampwright.records import record

@@ -9,7 +9,8 @@ from ampwright.assessment.items import Item, module_mass_kg, placed_items
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import mass_text, named, size_text
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.fit import VehicleMass
 from ampwright.job.quantity import known_value, likely_value
 from ampwright.sources import Source

@@ -8,7 +8,8 @@ from ampwright.assessment.items import placed_items
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import named, part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.parts.hardware import BusBar, Enclosure, Inlet, Outlet
 from ampwright.standards.mounting_places.places import mounting_place
 

@@ -10,7 +10,8 @@ from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.job.device_settings import set_inverter_stop_v
 from ampwright.job.supply import alternator_name, supply
 from ampwright.network.demand import charger_input

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import named
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignDevice, DesignRun, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.protection import Isolator
 from ampwright.sources import COMMON_PRACTICE

@@ -14,7 +14,8 @@ from ampwright.assessment.result import Assessment
 from ampwright.documents.curve_records import CurveCable, CurveCircuit, CurveDevice
 from ampwright.documents.curve_words import CLASS_WORDS, plain_text
 from ampwright.documents.quantity_text import three_figures
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.network.result import NetworkResult
 from ampwright.parts.cable import Cable
 from ampwright.standards.iec_60949.heating import LaidConductor

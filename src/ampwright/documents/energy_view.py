@@ -15,7 +15,8 @@ from ampwright.documents.report_records import LedgerLine
 from ampwright.documents.use_course import CutOff, FridgeCourse, Stretch, StretchKind, UseCourse
 from ampwright.documents.words.words import Words
 from ampwright.energy.result import EnergyResult
-from ampwright.job.design import Design, DesignPlan
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignPlan
 from ampwright.said import said
 from ampwright.sizing.chance import Chance
 

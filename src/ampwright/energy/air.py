@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from ampwright.climate.body import BODY_PRESETS, body_air_degc
 from ampwright.climate.series import SunSeries
-from ampwright.job.design import Design, DesignZone
+from ampwright.job.design import Design
+from ampwright.job.design_zone import DesignZone
 from ampwright.records import record
 
 __all__ = ["Air", "air_of"]

@@ -20,7 +20,8 @@ from ampwright.energy.charger_row import (
 )
 from ampwright.energy.frame import Frame
 from ampwright.energy.sources_map import SourceMap
-from ampwright.job.design import Design, DesignPart, DesignVehicle
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_vehicle import DesignVehicle
 from ampwright.job.joins import Join, close_v, open_v, relay_joins
 from ampwright.job.nodes import SECOND_NODE
 from ampwright.job.supply import MAIN, SECOND, alternator_name, is_second_direct, supply, supply_names

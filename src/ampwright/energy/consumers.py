@@ -12,7 +12,8 @@ from ampwright.energy.schedule import Schedule
 from ampwright.energy.sources_map import SourceMap
 from ampwright.energy.tables import ConsumerTable
 from ampwright.job.converters import Sides, sides_of
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.job.device_settings import set_inverter_start_v, set_inverter_stop_v
 from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE

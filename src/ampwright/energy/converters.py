@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.job.converters import Sides, placed_converters
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.parts.converter import Converter
 from ampwright.records import record
 

@@ -15,7 +15,8 @@ from ampwright.energy.converters import idle_rows
 from ampwright.energy.schedule import schedule_of
 from ampwright.energy.simulate import energy_model, run_model
 from ampwright.job.converters import sides_of
-from ampwright.job.design import Design, DesignLoad
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignLoad
 from ampwright.job.joins import relay_joins
 from ampwright.parts.battery import Battery
 

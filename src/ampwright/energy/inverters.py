@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from ampwright.energy.mains import has_transfer
 from ampwright.energy.schedule import Schedule, is_attached
 from ampwright.job.converters import sides_of
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_loss_coefficients

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.energy.calendar import MINUTES
-from ampwright.job.design import Design, DesignLoad, DesignPlan, DesignWhen
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignLoad, DesignPlan, DesignWhen
 from ampwright.job.use import State
 from ampwright.job.wiring import Attached
 from ampwright.records import record

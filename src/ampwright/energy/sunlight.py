@@ -9,7 +9,8 @@ from ampwright.climate.orbit import month_of_day
 from ampwright.climate.plane import Mounting, plane_w_m2
 from ampwright.climate.series import SunSeries
 from ampwright.energy.frame import Frame
-from ampwright.job.design import DesignPart, DesignPlan
+from ampwright.job.design import DesignPart
+from ampwright.job.design_use import DesignPlan
 from ampwright.parts.panel import Panel
 
 __all__ = ["clean_frac", "mounting_of", "sunlight_w_m2"]

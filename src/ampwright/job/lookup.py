@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TypeVar
 
 from ampwright.job.complaints import Complaints, Path, meant
-from ampwright.job.design import DesignZone
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.records import Job
 from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.kinds import Part

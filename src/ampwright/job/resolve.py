@@ -11,7 +11,8 @@ from typing import Literal
 from ampwright.job.as_left import job_as_left
 from ampwright.job.assemble import Assembly, PartEntry, assembly
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
-from ampwright.job.design import Design, DesignPart, DesignZone
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.loaded import LoadedJob
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModuleDefinition

@@ -7,7 +7,8 @@ import dataclasses
 from ampwright.job.clock import minute_by_sun
 from ampwright.job.complaints import Complaints, Path, meant
 from ampwright.job.consumer import Load, When
-from ampwright.job.design import DesignLoad, DesignPart, DesignWhen
+from ampwright.job.design import DesignPart
+from ampwright.job.design_use import DesignLoad, DesignWhen
 from ampwright.job.lookup import Lookup
 from ampwright.job.quantity import Amount, likely_value, span
 from ampwright.job.resolve_use import stretch_minutes

@@ -6,7 +6,8 @@ from collections.abc import Container
 
 from ampwright.job.clock import day_names, minutes_of_clock
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
-from ampwright.job.design import DesignAlternator, DesignPeriod, DesignPlan, DesignVehicle
+from ampwright.job.design_use import DesignPeriod, DesignPlan
+from ampwright.job.design_vehicle import DesignAlternator, DesignVehicle
 from ampwright.job.quantity import FractionAmount, PositiveAmount, likely_value
 from ampwright.job.records import Job
 from ampwright.job.sunlight import DesignShade, ShadeTime

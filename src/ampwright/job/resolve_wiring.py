@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from ampwright.job.assemble import RunEntry
 from ampwright.job.complaints import Path, meant
-from ampwright.job.design import (
+from ampwright.job.design import DesignPart
+from ampwright.job.design_wiring import (
     DesignBond,
     DesignChannel,
     DesignDevice,
     DesignLink,
-    DesignPart,
     DesignPort,
     DesignRun,
-    DesignZone,
 )
+from ampwright.job.design_zone import DesignZone
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModulePort
 from ampwright.job.quantity import known_value, likely_value, span

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 
-from ampwright.job.design import Design, DesignPart, DesignVehicle
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_vehicle import DesignVehicle
 from ampwright.job.joins import relay_joins
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 

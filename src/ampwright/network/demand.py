@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from ampwright.errors import AmpwrightError
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE, terminals
 from ampwright.job.wiring import Attached
 from ampwright.network.result import FloatArray, IntArray

@@ -10,7 +10,8 @@ import math
 
 import numpy as np
 
-from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.supply import is_second_direct
 from ampwright.network.demand import panel_currents

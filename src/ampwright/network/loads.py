@@ -11,7 +11,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from ampwright.job.design import Design, DesignLoad, DesignPlan, DesignWhen
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignLoad, DesignPlan, DesignWhen
 from ampwright.job.nodes import terminals
 from ampwright.job.use import State
 from ampwright.job.wiring import Attached

@@ -6,7 +6,7 @@ added whole wherever they sit, so the figures are upper bounds there.
 
 from __future__ import annotations
 
-from ampwright.job.design import DesignRun
+from ampwright.job.design_wiring import DesignRun
 from ampwright.network.mesh.fault_net import FaultNet, FaultSource, fault_in_branch, fault_net
 from ampwright.network.result import FloatArray
 from ampwright.network.tree import Tree

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.network.result import FloatArray
 from ampwright.sources import Source, own_choice
 from ampwright.standards.iec_60228.temperature import resistance_at_ohm_per_km

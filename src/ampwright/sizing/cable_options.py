@@ -11,7 +11,8 @@ from ampwright.assessment.cables import CABLE_MINIMUM_SIZE
 from ampwright.assessment.device_size import DEVICE_AGAINST_CABLE, OUTPUT_FAILS_SHORTED
 from ampwright.assessment.rule import Studies
 from ampwright.findings import Finding
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
 from ampwright.records import record

@@ -12,7 +12,8 @@ from typing import Literal
 
 import numpy as np
 
-from ampwright.job.design import Design, DesignLoad, DesignPlan, DesignWhen
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignLoad, DesignPlan, DesignWhen
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.parts.battery import Battery

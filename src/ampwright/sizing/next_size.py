@@ -7,7 +7,7 @@ import dataclasses
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.wording import cable_text
 from ampwright.findings import Finding, Severity
-from ampwright.job.design import DesignRun
+from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.catalogue import Catalogue
 from ampwright.said import Said, said, said_together

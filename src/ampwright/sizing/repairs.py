@@ -10,7 +10,7 @@ from ampwright.assessment.circuits import circuits
 from ampwright.assessment.result import Assessment
 from ampwright.findings import Finding, Severity
 from ampwright.job.as_left import with_setting
-from ampwright.job.design import DesignDevice, DesignRun
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.job.records import Job
 from ampwright.job.wiring import Setting
 from ampwright.parts.cable import Cable

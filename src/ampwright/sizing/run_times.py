@@ -6,7 +6,8 @@ import math
 
 from ampwright.assessment.result import Assessment
 from ampwright.job.converters import sides_of
-from ampwright.job.design import Design, DesignLoad
+from ampwright.job.design import Design
+from ampwright.job.design_use import DesignLoad
 from ampwright.parts.converter import Converter, converter_input_w
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w

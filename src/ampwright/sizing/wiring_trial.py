@@ -13,7 +13,8 @@ from ampwright.assessment.rule import Studies
 from ampwright.assessment.rules import RULES
 from ampwright.energy.result import EnergyResult
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.network.heat import enclosure_heat
 from ampwright.network.result import NetworkResult
 from ampwright.network.solve import network_result

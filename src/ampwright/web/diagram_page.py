@@ -19,7 +19,8 @@ from ampwright.documents.diagram.compose import Subject, subject_drawing
 from ampwright.documents.diagram.svg import Linked, sheet_svg
 from ampwright.documents.quantity_text import quantity_text
 from ampwright.findings import Finding, Severity
-from ampwright.job.design import Design, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.records import record
 from ampwright.web.answers import Live

@@ -3,7 +3,7 @@ from typing import get_args, get_type_hints
 import pytest
 
 from ampwright.errors import TableError
-from ampwright.job.design import DesignZone
+from ampwright.job.design_zone import DesignZone
 from ampwright.standards.mounting_places import mounting_place
 
 KINDS = get_args(get_type_hints(DesignZone)["kind"])

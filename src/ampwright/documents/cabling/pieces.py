@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from ampwright.assessment.ends import parts_at_nodes
 from ampwright.documents.cabling.places import device_terminal, node_terminal, return_terminal
 from ampwright.documents.cabling.records import CablingFigures, Piece, Pole, Terminal, pole_sign
-from ampwright.job.design import Design, DesignPart, DesignRun
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignRun
 from ampwright.job.wiring import Owner
 
 __all__ = ["cabling_figures", "cut_length_m", "pieces", "supplier"]

@@ -6,7 +6,8 @@ A node of the network stands for plus and minus together; here they are told apa
 from __future__ import annotations
 
 from ampwright.documents.cabling.records import Form, Pole, Terminal
-from ampwright.job.design import Design, DesignDevice, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_wiring import DesignDevice
 from ampwright.parts.hardware import BusBar
 from ampwright.parts.kinds import Part
 from ampwright.parts.relay import Relay

@@ -8,7 +8,8 @@ from ampwright.assessment.ends import parts_at_nodes
 from ampwright.documents.cabling.pieces import supplier
 from ampwright.documents.quantity_text import UNIT_SPACE, UnitSystem, customary
 from ampwright.documents.words.words import Words, noted
-from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.protection import Breaker, Fuse
 

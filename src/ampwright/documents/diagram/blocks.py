@@ -8,7 +8,8 @@ from collections.abc import Iterator
 
 from ampwright.documents.diagram.graph import Block, End, Graph, Joint, Shape
 from ampwright.documents.diagram.symbols import SymbolName
-from ampwright.job.design import Design, DesignLoad, DesignPart
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.design_use import DesignLoad
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE, terminals
 from ampwright.parts.battery import Battery
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController

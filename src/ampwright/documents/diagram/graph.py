@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Literal
 
 from ampwright.documents.diagram.symbols import SymbolName
-from ampwright.job.design import DesignBond, DesignChannel, DesignLoad, DesignPart, DesignRun
+from ampwright.job.design import DesignPart
+from ampwright.job.design_use import DesignLoad
+from ampwright.job.design_wiring import DesignBond, DesignChannel, DesignRun
 from ampwright.records import record
 
 __all__ = ["Block", "End", "Graph", "Joint", "Shape", "Shows"]

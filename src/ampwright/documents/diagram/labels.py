@@ -9,7 +9,8 @@ from ampwright.documents.diagram.symbols import SYMBOLS, SymbolName
 from ampwright.documents.diagram.text_width import clean, text_width_mm, wrapped
 from ampwright.documents.quantity_text import UNIT_SPACE, UnitSystem, gauge_text
 from ampwright.documents.words.words import Words, noted
-from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.parts.hardware import Plug
 from ampwright.parts.protection import Fuse, Isolator

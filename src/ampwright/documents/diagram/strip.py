@@ -11,7 +11,7 @@ from ampwright.documents.diagram.placer import Placer
 from ampwright.documents.diagram.records import Group, Path, Point, Text
 from ampwright.documents.diagram.text_width import clean, wrapped
 from ampwright.documents.diagram.tree import Twig
-from ampwright.job.design import DesignChannel
+from ampwright.job.design_wiring import DesignChannel
 from ampwright.parts.switchgear import OutputModule
 
 __all__ = ["ranges_text", "strip_groups"]

@@ -12,7 +12,7 @@ from ampwright.documents.pack.records import Material
 from ampwright.documents.quantity_text import UNIT_SPACE, customary
 from ampwright.documents.sheet.sections import TICK, Section, Table
 from ampwright.documents.words.words import noted
-from ampwright.job.design import DesignRun
+from ampwright.job.design_wiring import DesignRun
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.base import PartBase
 from ampwright.parts.protection import Breaker, Fuse

@@ -10,7 +10,7 @@ from ampwright.documents.quantity_text import UNIT_SPACE
 from ampwright.documents.single_file.html import Html, joined, tag
 from ampwright.documents.words.words import Words, noted
 from ampwright.findings import Finding, Severity
-from ampwright.job.design import DesignRun
+from ampwright.job.design_wiring import DesignRun
 
 __all__ = ["circuits_table"]
 

@@ -13,7 +13,8 @@ from ampwright.documents.labels.warning_labels import warning_labels
 from ampwright.documents.pack.records import Material
 from ampwright.documents.quantity_text import UNIT_SPACE
 from ampwright.documents.words.words import Words
-from ampwright.job.design import Design, DesignDevice, DesignRun
+from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.parts.protection import Fuse, Isolator
 
 __all__ = ["CODE_MM", "code_text", "label_sheet"]
