@@ -10,6 +10,7 @@ from ampwright.said import Said, said, said_together
 GERMAN = {
     "{load} is off for {hours_h:.1f} h": "{load} ist {hours_h:.1f} h aus",
     "{wh:,.0f} Wh a day": "{wh:,.0f} Wh am Tag",
+    "{wh:.0f} Wh are missing": "{wh:.0f} Wh fehlen",
     "on day {day}": "am Tag {day}",
     "{load} fails {when}": "{load} fällt {when} aus",
 }
@@ -36,6 +37,12 @@ def test_is_said_in_the_language_with_its_decimal_sign():
 
 def test_thousands_are_set_apart_by_a_space_in_the_language():
     assert german().said(said("{wh:,.0f} Wh a day", wh=12345.6)) == "12\u202f346 Wh am Tag"
+
+
+def test_whole_figures_are_grouped_without_being_asked():
+    text = said("{wh:.0f} Wh are missing", wh=12345.6)
+    assert text == "12,346 Wh are missing"
+    assert german().said(text) == "12\u202f346 Wh fehlen"
 
 
 def test_texts_within_texts_are_said_too():

@@ -6,6 +6,7 @@ The rooms below the documents write English and know no other language; what the
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import Any, Self
 
 __all__ = ["Said", "said", "said_together"]
@@ -21,7 +22,7 @@ class Said(str):
 
     def __new__(cls, sentence: str, filled: Mapping[str, object]) -> Self:
         """Fill the blanks of a sentence."""
-        made = super().__new__(cls, sentence.format(**filled))
+        made = super().__new__(cls, _grouped(sentence).format(**filled))
         made.sentence, made.filled = sentence, filled
         return made
 
@@ -34,6 +35,12 @@ class Said(str):
         return self
 
 
+@lru_cache(maxsize=4096)
+def _grouped(sentence: str) -> str:
+    """Return a sentence whose whole figures are printed in groups of three digits, as `{wh:,.0f}` does."""
+    return sentence.replace(":.0f}", ":,.0f}")
+
+
 def said(sentence: str, **filled: object) -> Said:
     """Return a sentence with its blanks filled; numbers are given as numbers, so that each language prints them its way.
 
@@ -42,6 +49,8 @@ def said(sentence: str, **filled: object) -> Said:
     >>> text = said("{load} is off for {hours_h:.1f} h", load="lamp", hours_h=2.5)
     >>> text, text.sentence
     ('lamp is off for 2.5 h', '{load} is off for {hours_h:.1f} h')
+    >>> said("{missing_wh:.0f} Wh are missing", missing_wh=9411.0)
+    '9,411 Wh are missing'
     """
     return Said(sentence, filled)
 

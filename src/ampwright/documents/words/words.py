@@ -112,9 +112,9 @@ class _Blanks(string.Formatter):
         """Return one blank as printed."""
         if isinstance(value, str):
             return format(self._words.said(value), format_spec)
-        text = format(value, format_spec)
         if not isinstance(value, int | float):
-            return text
+            return format(value, format_spec)
+        text = format(value, ",.0f" if format_spec == ".0f" else format_spec)
         return self._words.decimal(text.replace(",", NARROW_SPACE))
 
 
