@@ -5,18 +5,23 @@ schemathesis makes the requests from /api/v1/openapi.json; the app answers throu
 
 from __future__ import annotations
 
+from importlib.resources import files
+
 import pytest
 import schemathesis
 from django.core.wsgi import get_wsgi_application
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis.errors import Unsatisfiable
-from interface_jobs import BASE, as_network, token_of
+from interface_jobs import BASE, Program, as_network, token_of
 from openapi_spec_validator import validate
 from photo_files import photo as picture
 from schemathesis import GenerationMode
 from schemathesis.specs.openapi.checks import positive_data_acceptance
+from test_interface_own import BAR as OWN_BAR
+from test_interface_own import CAMP as OWN_CAMP
 from web_jobs import job_from, text_of, whole
 
+from ampwright.web.app import workshop_folder
 from ampwright.web.interface.description import described
 from ampwright.web.interface.records import StateName
 from ampwright.web.interface.routes import ROUTES
@@ -28,6 +33,10 @@ EXAMPLE_COUNT = 10
 """Requests made for one operation: all of them together take less than a minute on two cores."""
 FILE_EXAMPLE_COUNT = 4
 """The same where a file is made each time."""
+BAR = {**OWN_BAR, "id": "fuzz-bar"}
+CAMP = {**OWN_CAMP, "id": "fuzz-camp"}
+MODULE = (files("ampwright.job") / "modules" / "touring-12v.toml").read_text(encoding="utf-8")
+MODULE = MODULE.replace('revision = "B"', 'revision = "fuzz.1"')
 FUZZING = settings(
     deadline=None,
     derandomize=True,
@@ -44,8 +53,12 @@ def shop():
         read, written = job_from("start"), job_from("start")
         keep_file(read.pk, "own.csv", b"hour,power_w\n", who="Ada")
         photo = keep_photo(read, picture(), subject="", caption="front", who="Ada")
+        away = keep_photo(written, picture(), subject="", caption="back", who="Ada")
         whole(read)
-        yield {"photo": photo.pk, "read": read, "written": written, "token": token_of("admin")}
+        words = {"photo": photo.pk, "away": away.pk}
+        yield {**words, "read": read, "written": written, "token": token_of("admin")}
+        for name in ("parts/fuzz-bar.toml", "places/fuzz-camp.toml", "modules/touring-12v--fuzz.1.toml"):
+            (workshop_folder() / name).unlink(missing_ok=True)
     Event.objects.filter(what="token refused").delete()
 
 
@@ -60,29 +73,17 @@ def described_app(shop):
 
     @schema.hook
     def map_path_parameters(context, path_parameters):
-        """Let three of four addresses lead somewhere, if they are said rightly."""
-        job, *numbers = ((path_parameters or {}).get(name, 1) for name in ("job", "number", "photo"))
-        is_right = all(isinstance(each, int) and 1 <= each <= 2_000_000_000 for each in (job, *numbers))
-        if not path_parameters or not is_right or job % 4 == 0:
-            return path_parameters
-        is_read = context.operation.method.upper() == "GET"
-        right = {"job": shop["read" if is_read else "written"].pk, "number": 1, "name": "labels"}
-        right["photo"] = shop["photo"]
-        right["file"] = "labels.pdf" if "documents" in context.operation.path else "own.csv"
-        return {name: right[name] for name in path_parameters}
+        return led(shop, context, path_parameters or {})
+
+    @schema.hook
+    def map_query(context, query):
+        """Let the photos be of something that is there."""
+        is_of_photos = context.operation.path.endswith("/photos") and "subject" in (query or {})
+        return {**query, "subject": "fridge"} if is_of_photos and shop["is_valid"] else query
 
     @schema.hook
     def map_body(context, body):
-        """Let half of the texts be a job's, made from the last revision or from the one before."""
-        if not isinstance(body, dict) or not isinstance(body.get("text"), str):
-            return body
-        now = JobEntry.objects.get(pk=shop["written"].pk).number
-        text, count = text_of(shop["written"]), len(body["text"])
-        body = {**body, "text": f"{text}# {count}\n"} if count % 2 else body
-        said = body.get("before")
-        is_right = said is None or (type(said) is int and 1 <= said <= 2_000_000_000)
-        is_put = context.operation.method.upper() == "PUT" and is_right
-        return {**body, "before": max(1, now - count % 4 // 3)} if is_put else body
+        return made_right(shop, context, body)
 
     @schema.hook
     def map_headers(context, headers):  # noqa: ARG001 - as it is called
@@ -90,6 +91,52 @@ def described_app(shop):
         return {name: value for name, value in (headers or {}).items() if name != "If-Match"}
 
     return schema
+
+
+def led(shop, context, names):
+    """Return an address that leads somewhere in three of four cases, if it is said rightly."""
+    numbers = [names.get(name, 1) for name in ("job", "number", "photo")]
+    is_right = all(isinstance(each, int) and 1 <= each <= 2_000_000_000 for each in numbers)
+    if not names or not is_right or len(str(names)) % 4 == 0:
+        return names
+    is_read = context.operation.method.upper() == "GET"
+    right = {"job": shop["read" if is_read else "written"].pk, "number": 1, "name": "labels"}
+    right["photo"] = shop["photo" if is_read else "away"]
+    right["file"] = "labels.pdf" if "documents" in context.operation.path else "own.csv"
+    right |= {"module": "touring-12v", "letter": "B" if is_read else "fuzz.1"}
+    right["part"], right["place"] = ("fuse-t-100", "potsdam-de") if is_read else (BAR["id"], CAMP["id"])
+    return {name: right[name] for name in names}
+
+
+def made_right(shop, context, body):
+    """Return a body that can be taken in half of the cases, made from the last state or from the one before."""
+    method, path = context.operation.method.upper(), context.operation.path
+    if method == "POST" and path.endswith("/photos"):
+        return picture() if shop["is_valid"] and len(str(body)) % 3 else body
+    if not isinstance(body, dict):
+        return body
+    if "text" in body and "modules" not in path:
+        return job_text(shop, body, is_put=method == "PUT")
+    if not shop["is_valid"] or len(str(body)) % 2:  # what is to be refused stays as it is
+        return body
+    own = {"parts": ("part", BAR), "places": ("place", CAMP)}
+    for kind, (name, thing) in own.items():
+        if name in body:
+            now = Program(shop["token"]).get(f"{kind}/{thing['id']}").json()
+            return {name: thing, "stamp": now.get("stamp")}
+    return {"text": MODULE} if "modules" in path else body
+
+
+def job_text(shop, body, *, is_put):
+    """Return what is sent with half of the texts a job's."""
+    if not isinstance(body["text"], str):
+        return body
+    now = JobEntry.objects.get(pk=shop["written"].pk).number
+    text, count = text_of(shop["written"]), len(body["text"])
+    body = {**body, "text": f"{text}# {count}\n"} if count % 2 else body
+    said = body.get("before")
+    is_right = said is None or (type(said) is int and 1 <= said <= 2_000_000_000)
+    return {**body, "before": max(1, now - count % 4 // 3)} if is_put and is_right else body
 
 
 @pytest.mark.parametrize("is_valid", [True, False], ids=["as described", "not as described"])
@@ -111,6 +158,7 @@ def test_every_answer_is_as_described(described_app, shop, route, is_valid):
         seen.add(answered.status_code)
 
     seen = set()
+    shop["is_valid"] = is_valid
     ask()
     assert 429 not in seen
     if is_valid:  # else nothing but refusals would have been looked at

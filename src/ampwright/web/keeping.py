@@ -10,7 +10,7 @@ from typing import Any
 from ampwright.errors import FileError, JobError, Problem
 from ampwright.job.toml_values import toml_lines
 from ampwright.job.workshop import PARTS
-from ampwright.parts.catalogue import SHIPPED, Catalogue
+from ampwright.parts.catalogue import SHIPPED, Catalogue, shipped_catalogue
 from ampwright.parts.kinds import Part
 from ampwright.parts.own_files import parts_file_of
 from ampwright.parts.tables import id_text
@@ -23,6 +23,7 @@ __all__ = [
     "Preview",
     "changed_fields",
     "file_of",
+    "is_override",
     "is_own_file",
     "keep",
     "part_from_table",
@@ -68,6 +69,11 @@ def file_of(part_id: str) -> Path:
 def is_own_file(catalogue: Catalogue, part_id: str) -> bool:
     """Say whether a part lies in its own file, as the app keeps it, not in one that was put there by hand."""
     return catalogue.origin.get(part_id) == str(file_of(part_id))
+
+
+def is_override(part_id: str) -> bool:
+    """Say whether a part of this id comes with the program."""
+    return part_id in shipped_catalogue().parts
 
 
 def raw_of(part: Part) -> dict[str, Any]:

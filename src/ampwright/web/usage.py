@@ -14,7 +14,15 @@ from ampwright.records import record
 from ampwright.web.app import the_stock
 from ampwright.web.models import JobEntry, Revision
 
-__all__ = ["Use", "jobs_naming", "jobs_with_module", "module_parts", "modules_naming", "older_count"]
+__all__ = [
+    "Use",
+    "jobs_naming",
+    "jobs_with_module",
+    "module_parts",
+    "modules_naming",
+    "older_count",
+    "revisions_with_module",
+]
 
 
 @record
@@ -95,6 +103,18 @@ def older_count(part_id: str) -> int:
     """Return how many jobs name a part in some earlier revision, the last one or not."""
     named = Revision.objects.filter(Q(text__contains=f'"{part_id}"') | Q(text__contains=f"'{part_id}'"))
     return named.values("job").distinct().count()
+
+
+def revisions_with_module(definition: str, revision: str) -> int:
+    """Return how many jobs included a revision of a module at any time."""
+    found = set()
+    rows = Revision.objects.filter(text__contains=definition).values_list("job_id", "text")
+    for job_id, text in rows.iterator(chunk_size=100):
+        use = tomllib.loads(text).get("module")
+        if isinstance(use, Mapping) and not use.get("definition_file"):
+            named = (use.get("definition"), use.get("revision"))
+            found |= {job_id} if named == (definition, revision) else set()
+    return len(found)
 
 
 def _use(entry: JobEntry, places: tuple[str, ...]) -> Use:

@@ -39,6 +39,10 @@ MEANINGS = {
     "photo": "Number of the photo.",
     "name": "Name of the document.",
     "file": "Name of the file.",
+    "part": "Id of the part.",
+    "module": "Id of the module's type.",
+    "letter": "Revision of the module.",
+    "place": "Id of the place.",
 }
 
 

@@ -11,7 +11,6 @@ from typing import Any
 from urllib.parse import quote
 
 from django.conf import settings
-from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponse
 from django.urls import URLPattern, path
 from django.utils import translation
@@ -24,9 +23,8 @@ from ampwright.web.interface.operation import NUMBERS, Call, Operation, Reply, n
 from ampwright.web.interface.routes import ROUTES
 from ampwright.web.interface.text import body_record, json_text, query_record
 from ampwright.web.interface.trouble import MEDIA_TYPE, RefusalError
-from ampwright.web.kept_files import FILE_BYTES
 from ampwright.web.models import Account
-from ampwright.web.roles import may_change, may_move
+from ampwright.web.roles import may_change, may_move, may_photograph
 from ampwright.web.store import log
 from ampwright.web.throttle import wait_minutes
 from ampwright.web.tokens import account_by_token
@@ -35,7 +33,7 @@ __all__ = ["interface_patterns"]
 
 BODY_BYTES = 5_500_000
 """Largest JSON taken: a job file of 2 MB with every sign escaped (our own choice)."""
-ALLOWED = {"look": lambda _: True, "change": may_change, "move": may_move}
+ALLOWED = {"look": lambda _: True, "change": may_change, "move": may_move, "photograph": may_photograph}
 
 
 @record
@@ -160,14 +158,10 @@ def _body(request: HttpRequest, operation: Operation) -> Any:
     wanted = "application/octet-stream" if operation.takes is bytes else "application/json"
     if request.content_type != wanted:
         raise RefusalError(415, f"a body of the kind {wanted} is taken here", "name it as Content-Type")
-    most = FILE_BYTES if operation.takes is bytes else BODY_BYTES
-    too_large = RefusalError(413, "the body is too large", f"at most {most / 1e6:g} MB are taken")
-    try:
-        content = request.body
-    except RequestDataTooBig:
-        raise too_large from None
+    most = operation.most_bytes if operation.takes is bytes else BODY_BYTES
+    content = request.read(most + 1)  # the server has taken it in; more than this is never held
     if len(content) > most:
-        raise too_large
+        raise RefusalError(413, "the body is too large", f"at most {most / 1e6:g} MB are taken")
     return content if operation.takes is bytes else body_record(operation.takes, content)
 
 

@@ -1,4 +1,4 @@
-"""Files kept with a job, parts and places, for other programs."""
+"""Files kept with a job, and the lists of parts and places, for other programs."""
 
 from __future__ import annotations
 
@@ -8,13 +8,12 @@ from ampwright.web.app import the_stock
 from ampwright.web.interface.answers import file_line
 from ampwright.web.interface.jobs import clean, entry_of, line_of
 from ampwright.web.interface.operation import Call, Reply
-from ampwright.web.interface.records import FileList, PartList, PhotoLine, PhotoList, PlaceList
+from ampwright.web.interface.records import FileList, PartList, PlaceList
 from ampwright.web.interface.trouble import RefusalError, refused_job
 from ampwright.web.kept_files import keep_file, kept_file, kept_files
-from ampwright.web.photos import photo_path, photos_of
 from ampwright.web.places import own_places
 
-__all__ = ["file_list", "one_file", "one_photo", "part_list", "photo_list", "place_list", "put_file"]
+__all__ = ["file_list", "one_file", "part_list", "place_list", "put_file"]
 
 
 def file_list(call: Call) -> Reply:
@@ -62,32 +61,3 @@ def place_list(call: Call) -> Reply:
     sites = {**shipped_sites(), **{name: place.site for name, place in own_places().items()}}
     found = (site for site in sites.values() if word in f"{site.id} {site.name} {site.country}".casefold())
     return Reply(value=PlaceList(places=tuple(found)))
-
-
-def photo_list(call: Call) -> Reply:
-    """List the photos of a job."""
-    entry = entry_of(call)
-    lines = tuple(
-        PhotoLine(
-            id=photo.pk,
-            subject=photo.subject,
-            caption=photo.caption,
-            width_px=photo.width_px,
-            height_px=photo.height_px,
-            size_bytes=photo.size_bytes,
-            sha256=photo.sha256,
-            made_at=photo.made_at,
-            made_by=photo.made_by,
-        )
-        for photo in photos_of(entry.pk)
-    )
-    return Reply(value=PhotoList(job=entry.pk, photos=lines))
-
-
-def one_photo(call: Call) -> Reply:
-    """Give one photo."""
-    photo = photos_of(entry_of(call).pk).filter(pk=call.path["photo"]).first()
-    path = None if photo is None else photo_path(photo, is_small=False)
-    if path is None or not path.is_file():
-        raise RefusalError(404, "the job has no such photo", "look at the list of its photos")
-    return Reply(content=path.read_bytes(), file=f"photo-{call.path['photo']}.jpg")

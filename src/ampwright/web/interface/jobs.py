@@ -26,6 +26,8 @@ from ampwright.web.store import Change, change_job, last_revision, log, new_job,
 
 __all__ = [
     "add_job",
+    "archive",
+    "clean",
     "entry_of",
     "hello",
     "history",
@@ -33,6 +35,7 @@ __all__ = [
     "line_of",
     "one_job",
     "one_revision",
+    "put_archived",
     "put_state",
     "put_text",
     "read_text",
@@ -100,6 +103,25 @@ def put_state(call: Call) -> Reply:
         JobEntry.objects.filter(pk=entry.pk).update(state=state)
         detail = f"{entry.title}: {entry.state} to {state}, by a program"
         log(call.account.name, "state", address=call.address, detail=detail)
+    return one_job(call)
+
+
+def archive(call: Call) -> Reply:
+    """Put a job into the archive: nothing of it is lost, and it can be fetched back."""
+    return _archived(call, is_archived=True)
+
+
+def put_archived(call: Call) -> Reply:
+    """Put a job into the archive, or fetch it back."""
+    return _archived(call, is_archived=call.body.is_archived)
+
+
+def _archived(call: Call, *, is_archived: bool) -> Reply:
+    entry = entry_of(call)
+    if is_archived != entry.is_archived:
+        JobEntry.objects.filter(pk=entry.pk).update(is_archived=is_archived)
+        what = "archived" if is_archived else "fetched from archive"
+        log(call.account.name, what, address=call.address, detail=f"{entry.title}, by a program")
     return one_job(call)
 
 

@@ -7,12 +7,13 @@ from collections.abc import Callable, Mapping
 from typing import Any, Literal
 
 from ampwright.records import record
+from ampwright.web.kept_files import FILE_BYTES
 from ampwright.web.models import Account
 
 __all__ = ["NUMBERS", "Call", "Operation", "Reply", "names_in"]
 
-Method = Literal["GET", "POST", "PUT"]
-Needs = Literal["look", "change", "move"]
+Method = Literal["GET", "POST", "PUT", "DELETE"]
+Needs = Literal["look", "change", "move", "photograph"]
 NUMBERS = frozenset({"job", "number", "photo"})
 """Names in an address that stand for numbers; all others stand for words."""
 
@@ -75,6 +76,8 @@ class Operation:
     """Record of its body; bytes = a file."""
     query: type | None = None
     """Record of what stands behind the address; None = nothing does."""
+    most_bytes: int = FILE_BYTES
+    """Largest file taken as the body."""
     needs: Needs = "look"
     """What the role must allow."""
     statuses: tuple[int, ...] = (200,)

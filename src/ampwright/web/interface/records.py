@@ -34,13 +34,16 @@ __all__ = [
     "PhotoList",
     "PlaceList",
     "QuickNow",
+    "Reason",
     "RevisionLine",
     "RevisionText",
     "Start",
     "StartList",
     "StateName",
+    "Text",
     "Told",
     "WordQuery",
+    "Words",
 ]
 
 StateName = Literal["asked", "quoted", "ordered", "built", "tested", "delivered", "supported"]

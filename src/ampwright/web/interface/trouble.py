@@ -15,7 +15,7 @@ TITLES: dict[int, tuple[str, str]] = {
     403: ("not-allowed", "The role does not allow this"),
     404: ("not-found", "There is no such thing"),
     405: ("method", "This address does not know this method"),
-    409: ("changed-meanwhile", "The job was changed meanwhile; nothing was saved"),
+    409: ("conflict", "What was asked does not go with how things stand; nothing was changed"),
     413: ("too-large", "What was sent is too large"),
     415: ("media-type", "What was sent is of another kind than is taken here"),
     422: ("not-valid", "What was sent is not valid; nothing was saved"),

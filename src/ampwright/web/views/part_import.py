@@ -12,9 +12,9 @@ from django.utils.translation import gettext
 from ampwright.parts.own_files import PARTS_FILE_BYTES
 from ampwright.web.guards import account_of, address_of, changing
 from ampwright.web.keeping import Preview, keep, preview
+from ampwright.web.own_parts import note_change
 from ampwright.web.part_sheet import part_line
 from ampwright.web.store import log
-from ampwright.web.views.parts import note_change
 
 __all__ = ["import_parts"]
 

@@ -16,10 +16,11 @@ from ampwright.parts.kinds import Part
 from ampwright.parts.tables import kinds
 from ampwright.web.app import the_stock
 from ampwright.web.guards import account_of, address_of, changing
-from ampwright.web.keeping import Arrival, is_own_file, keep, part_from_table, raw_of, remove
+from ampwright.web.keeping import Arrival, is_override, is_own_file, part_from_table, raw_of, remove
+from ampwright.web.own_parts import keep_part
 from ampwright.web.part_sheet import part_cells, part_line, raw_from
 from ampwright.web.sheet import was_text
-from ampwright.web.store import Change, change_job, log
+from ampwright.web.store import log
 from ampwright.web.usage import jobs_naming, modules_naming, older_count
 
 __all__ = ["edit_part", "new_part", "one_part", "part_list", "remove_part"]
@@ -158,36 +159,13 @@ def _arrived(typed: dict[str, Any], part_id: str | None) -> Arrival:
     elif typed.get("id") in catalogue.parts:
         message = gettext("there is a part with this id; choose another")
         raise JobError("part", (Problem(path="id", message=message),))
-    return part_from_table(typed, overrides=part_id is not None and _is_override(part_id))
-
-
-def _is_override(part_id: str) -> bool:
-    from ampwright.parts.catalogue import shipped_catalogue  # noqa: PLC0415 - only where a part is changed
-
-    return part_id in shipped_catalogue().parts
+    return part_from_table(typed, overrides=part_id is not None and is_override(part_id))
 
 
 def _kept(request: HttpRequest, arrival: Arrival) -> HttpResponse:
-    part, who = arrival.part, account_of(request).name
-    keep((arrival,))
-    note_change(arrival, who, request.POST.get("why", "").strip())
-    log(
-        who,
-        f"part {arrival.state}",
-        address=address_of(request),
-        detail=f"{part.id}: {'; '.join(arrival.changes)}",
-    )
-    return redirect("part", part.id)
-
-
-def note_change(arrival: Arrival, who: str, why: str) -> None:
-    """Add to the history of each job that builds a part in that its figures changed."""
-    if arrival.state != "changed":
-        return
-    what = f"part {arrival.part.id} of the workshop changed: {'; '.join(arrival.changes)}"
-    for use in jobs_naming(arrival.part.id):
-        change = Change(who=who, what=what[:300], why=why)
-        change_job(use.job_id, lambda last: last.text, change, is_file=True)
+    who, why = account_of(request).name, request.POST.get("why", "").strip()
+    keep_part(arrival, who=who, why=why, address=address_of(request))
+    return redirect("part", arrival.part.id)
 
 
 @changing
