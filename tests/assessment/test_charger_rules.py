@@ -48,6 +48,17 @@ def test_habits_switched_off_one_by_one_pass() -> None:
     assert [f.severity for f in of_rule(found, CHARGE_HABITS, "controller")] == [Severity.PASS]
 
 
+@pytest.mark.parametrize(
+    ("slope", "severity"),
+    [(0.018, Severity.PASS), (0.03, Severity.PASS), (0.004, Severity.CONDITION), (0.036, Severity.CONDITION)],
+)
+def test_slope_of_six_lead_acid_cells_lies_between_18_and_30_mv(slope: float, severity: Severity) -> None:
+    change = {**LEAD, "setting/charger/compensation_v_per_k": slope}
+    (finding,) = of_rule(studied(change=change), CHARGE_HABITS, "charger")
+    assert finding.severity == severity
+    assert severity is Severity.PASS or "6 lead-acid cells want 18 to 30 mV" in finding.message
+
+
 def test_sealed_lead_acid_is_not_equalised_and_flooded_may_be() -> None:
     change = {**LEAD, "setting/controller/equalise_v": 15.0}
     (sealed,) = of_rule(studied(change=change), CHARGE_HABITS, "controller")

@@ -63,6 +63,14 @@ def test_charging_at_the_highest_voltage_set(make_design):
     assert source_of(corners_of(alone)["charging, hooked up"]) == 14.4
 
 
+def test_a_charger_that_compensates_holds_more_on_the_coldest_morning(make_design):
+    lead = CHARGERS.replace('chemistry = "lfp"', 'chemistry = "agm"')
+    setting = 'setting = [{ part = "d", charge_v = 14.1, compensation_v_per_k = 0.024 }]'
+    design = make_design(lead + setting)
+    assert design.job.season.coldest_degc == 0.0
+    assert source_of(corners_of(design)["charging, engine running"]) == pytest.approx(14.1 + 0.024 * 25.0)
+
+
 def test_only_chargers_that_can_work_together_give(make_design):
     design = make_design(CHARGERS)
     found = corners_of(design)

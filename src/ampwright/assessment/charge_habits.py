@@ -9,20 +9,18 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
-from ampwright.job.device_settings import Charger, as_charger
+from ampwright.job.device_settings import CELL_V_PER_K, COMPENSATION_DEGC, LEAD_CELL_V, Charger, as_charger
 from ampwright.job.wiring import Setting
 from ampwright.network.demand import charge_setting_v
-from ampwright.sources import COMMON_PRACTICE
+from ampwright.said import said
+from ampwright.sources import COMMON_PRACTICE, own_choice
 
-__all__ = ["CELL_V_PER_K", "CHARGE_HABITS", "LEAD_CELL_V"]
+__all__ = ["CHARGE_HABITS"]
 
 WIRING = Group.WIRING
-REFERENCE_DEGC = 25.0
-"""Charge voltages of lead-acid are stated at this temperature (common practice, no source)."""
-CELL_V_PER_K = 0.004
-"""What a lead-acid cell wants more for each kelvin of cold (common practice, no source)."""
-LEAD_CELL_V = 2.0
-"""Nominal voltage of a lead-acid cell."""
+CELL_SLOPES_V_PER_K = (0.003, 0.005)
+"""Slopes that are published for a lead-acid cell (docs/choices.md#lead-compensation)."""
+ROUNDING_V_PER_K = 1e-6
 GASSING = "Equalising a lithium or sealed battery drives it beyond its window."
 
 
@@ -65,7 +63,7 @@ def _on_lithium(
         )
     if setting.compensation_v_per_k:
         top_v = charge_setting_v(placed) + setting.compensation_v_per_k * max(
-            REFERENCE_DEGC - coldest_degc, 0.0
+            COMPENSATION_DEGC - coldest_degc, 0.0
         )
         return make(
             severity=Severity.FAIL if top_v > battery.charge_max_v * series else Severity.CONDITION,
@@ -123,15 +121,44 @@ def _on_lead_acid(
             caution="A sealed battery vents gas and dries out for good.",
         )
         return
-    usual_v_per_k = CELL_V_PER_K * round(design.system_v / LEAD_CELL_V)
-    missing_v = usual_v_per_k * (REFERENCE_DEGC - coldest_degc)
-    is_on = bool(setting.compensation_v_per_k) or part.compensates == "always"
-    is_known_off = setting.compensation_v_per_k == 0.0 or part.compensates == "never"
-    if is_on:
-        yield make(severity=Severity.PASS, message=f"{placed.id} compensates for temperature.")
-        return
+    yield _compensation(design, placed, by, coldest_degc)
+
+
+def _compensation(
+    design: Design, placed: DesignPart, by: tuple[Charger, Setting], coldest_degc: float
+) -> Finding:
+    """Return whether a charger of a lead-acid battery follows its temperature, and by how much."""
+    part, setting = by
+    cells = round(design.system_v / LEAD_CELL_V)
+    slope, usual_v_per_k = setting.compensation_v_per_k, CELL_V_PER_K * cells
+    make = partial(Finding, rule="charge-habits", group=WIRING, subject=placed.id)
+    low, high = (each * cells for each in CELL_SLOPES_V_PER_K)
+    if slope and not low - ROUNDING_V_PER_K <= slope <= high + ROUNDING_V_PER_K:
+        told = {"part": placed.id, "cells": cells, "low_mv": 1000 * low, "high_mv": 1000 * high}
+        return make(
+            severity=Severity.CONDITION,
+            message=said(
+                "{part} is set to raise its voltage by {set_mv:.0f} mV for each kelvin of cold; {cells} lead-acid cells want "
+                "{low_mv:.0f} to {high_mv:.0f} mV.",
+                set_mv=1000 * slope,
+                **told,
+            ),
+            value=slope,
+            limit=high if slope > high else low,
+            unit="V/K",
+            at_most=slope > high,
+            source=own_choice("lead-compensation"),
+            way_out=said(
+                "Set {usual_mv:.0f} mV for each kelvin; some devices ask for it by cell.",
+                usual_mv=1000 * usual_v_per_k,
+            ),
+        )
+    if slope or (slope is None and part.compensates == "always"):
+        return make(severity=Severity.PASS, message=f"{placed.id} compensates for temperature.")
+    missing_v = usual_v_per_k * (COMPENSATION_DEGC - coldest_degc)
+    is_known_off = slope == 0.0 or part.compensates == "never"
     does = "does not compensate" if is_known_off else "is not said to compensate"
-    yield make(
+    return make(
         severity=Severity.ADVICE,
         message=f"{placed.id} {does} for temperature: at {temperature_text(design, coldest_degc)} the battery wants "
         f"{missing_v:.2f} V more than at 25 °C, and is never full on cold days.",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ampwright.assessment.charge_habits import CELL_V_PER_K, LEAD_CELL_V
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.setting_range import SettingRange, setting_range, value_words
 from ampwright.assessment.settings_advice import (
@@ -17,7 +16,7 @@ from ampwright.assessment.settings_advice import (
 )
 from ampwright.assessment.settings_records import Origin, SettingLine
 from ampwright.job.design import Design, DesignPart
-from ampwright.job.device_settings import Charger, as_charger
+from ampwright.job.device_settings import CELL_V_PER_K, LEAD_CELL_V, Charger, as_charger
 from ampwright.job.supply import alternator_name, supply
 from ampwright.job.wiring import Setting
 from ampwright.parts.charger import AlternatorCharger

@@ -10,7 +10,8 @@ import dataclasses
 
 import numpy as np
 
-from ampwright.job.design import Design
+from ampwright.job.design import Design, DesignPart
+from ampwright.job.device_settings import COMPENSATION_DEGC, compensation_v_per_k
 from ampwright.job.joins import closes_hooked_up, relay_joins
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.supply import is_second_direct
@@ -184,14 +185,22 @@ def _battery_tree(design: Design, here: Situation) -> Tree | None:
 def _charging_v(design: Design, *, with_engine: bool = False) -> float:
     """Return the highest set charge voltage; a charger below the bank's nominal voltage cannot charge it.
 
-    With the engine a second alternator straight on the battery holds its highest voltage.
+    With the engine a second alternator straight on the battery holds its highest voltage. Chargers that compensate
+    hold more on the coldest morning.
     """
     battery, series = design.battery_part(), design.parts[design.battery].in_series
-    highest_v = max((charge_setting_v(part) for part in design.parts), default=0.0)
+    highest_v = max((_coldest_charge_v(design, part) for part in design.parts), default=0.0)
     second = design.vehicle.second
     if with_engine and second is not None and is_second_direct(design):
         highest_v = max(highest_v, second.alternator_high_v)
     return highest_v if highest_v > battery.nominal_v * series else battery.charge_v * series
+
+
+def _coldest_charge_v(design: Design, placed: DesignPart) -> float:
+    """Return the charge voltage of a part with the battery at the coldest of the season; 0 where it does not charge."""
+    chemistry = design.battery_part().chemistry
+    slope = compensation_v_per_k(placed, chemistry=chemistry, system_v=design.system_v)
+    return charge_setting_v(placed) + slope * max(COMPENSATION_DEGC - design.job.season.coldest_degc, 0.0)
 
 
 def _not_on_mains(design: Design, loads: tuple[int, ...]) -> tuple[int, ...]:
