@@ -153,6 +153,12 @@ def test_path_text_without_ids():
     assert path_text((), {}) == ""
 
 
+def test_near_names_name_the_unit_where_only_that_differs_and_overlook_capitals():
+    assert near_names("length_ft", ["length_m", "zones"]) == "; did you mean 'length_m', in m?"
+    assert near_names("POWER_W", ["power_w", "power_a"]) == "; did you mean 'power_w'?"
+    assert near_names("lamp_cnt", ["lamp_count"]) == "; did you mean 'lamp_count'?"
+
+
 def test_near_names_lists_what_is_known_when_nothing_is_near():
     assert near_names("zzzz", ["b", "a"]) == "; known: a, b"
     assert near_names("zzzz", []) == ""

@@ -22,6 +22,7 @@ __all__ = [
     "Count",
     "Fraction",
     "NonNegative",
+    "OutdoorTemperature",
     "Positive",
     "Temperature",
     "record",
@@ -33,6 +34,8 @@ NonNegative = Annotated[float, Ge(0), Lt(1e9)]
 Fraction = Annotated[float, Ge(0), Le(1)]
 Temperature = Annotated[float, Ge(-90), Le(1500)]
 AirTemperature = Annotated[float, Ge(-90), Le(150)]
+OutdoorTemperature = Annotated[float, Ge(-90), Le(60)]
+"""Air outside: WMO World Weather and Climate Extremes Archive, -89.2 to 56.7 degC, from memory."""
 Count = Annotated[int, Ge(1), Le(10_000)]
 
 

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-__all__ = ["SYMBOL_BY_SUFFIX", "degf_from_degc", "inch_from_mm", "pound_from_kg", "symbol", "unit_suffix"]
+__all__ = [
+    "SYMBOL_BY_SUFFIX",
+    "degc_from_degf",
+    "degf_from_degc",
+    "inch_from_mm",
+    "pound_from_kg",
+    "symbol",
+    "unit_suffix",
+]
 
 SYMBOL_BY_SUFFIX: dict[str, str] = {
     "a": "A",
@@ -91,6 +99,17 @@ def degf_from_degc(temperature_degc: float) -> float:
     212.0
     """
     return temperature_degc * 9.0 / 5.0 + 32.0
+
+
+def degc_from_degf(temperature_degf: float) -> float:
+    """Return degrees Celsius.
+
+    Examples
+    --------
+    >>> degc_from_degf(95.0)
+    35.0
+    """
+    return (temperature_degf - 32.0) * 5.0 / 9.0
 
 
 def inch_from_mm(length_mm: float) -> float:

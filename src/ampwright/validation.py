@@ -23,6 +23,7 @@ from ampwright.errors import Problem
 from ampwright.field_types import field_hints, hint_at, number_words, options, wanted
 from ampwright.records import record
 from ampwright.toml_positions import line_of
+from ampwright.units import degc_from_degf, symbol, unit_suffix
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter, ValidationError
@@ -180,12 +181,20 @@ def near_names(name: str, known: Iterable[str]) -> str:
     names = sorted(known)
     close = _nearest(name, names)
     if close:
-        return f"; did you mean '{close}'?"
+        return f"; did you mean '{close}'{_in_unit(name, close)}?"
     return f"; known: {', '.join(names)}" if names else ""
 
 
 def _nearest(name: str, known: Iterable[str]) -> str:
-    return next(iter(get_close_matches(name, sorted(known), n=1, cutoff=0.7)), "")
+    names = sorted(known)
+    same = [each for each in names if each.casefold() == name.casefold()]
+    return next(iter(same or get_close_matches(name, names, n=1, cutoff=0.7)), "")
+
+
+def _in_unit(name: str, close: str) -> str:
+    """Return the unit of the name that is near, where the two differ by their unit only."""
+    is_same_but_unit = name != close and name.rpartition("_")[0] == close.rpartition("_")[0] != ""
+    return f", in {symbol(close)}" if is_same_but_unit and unit_suffix(close) and symbol(close) else ""
 
 
 def _adapter(kind: type) -> TypeAdapter[Any]:
@@ -293,10 +302,10 @@ def _message(fault: _Fault, raw: object, kind: type) -> str:
         name = str(path[-1])[:MAX_NAME_COUNT]
         return f"unknown key '{name}'{near_names(name, _known_keys(fault, kind))}"
     if code in ("missing", "too_long", "too_short"):
-        return _missing_message(path, hint_at(kind, path))
+        return _missing_message(path, hint_at(kind, path), is_empty=_at(raw, path) == [])
     if code in _BOUND_WORDS:
         key, words = _BOUND_WORDS[code]
-        return f"must be {words} {details['ctx'][key]:g}{given}{_percent_hint(path, raw)}"
+        return f"must be {words} {details['ctx'][key]:g}{given}{_unit_hint(path, raw)}"
     if code.startswith("date_"):
         return f"give a date without quotes, e.g. {path[-1] if path else 'date'} = 2026-03-01{given}"
     if code.endswith(("_type", "_error")) or code in ("int_from_float", "finite_number"):
@@ -305,15 +314,19 @@ def _message(fault: _Fault, raw: object, kind: type) -> str:
     return str(details["msg"])
 
 
-def _percent_hint(path: KeyPath, raw: object) -> str:
-    """Return how a percentage is written, where a whole number from 2 to 100 stands for a fraction."""
+def _unit_hint(path: KeyPath, raw: object) -> str:
+    """Return how a percentage or a temperature in degrees Fahrenheit is written, where it may be one."""
     value = _at(raw, path)
+    if _quantity_name(path).endswith("_degc") and isinstance(value, int | float) and 60 < value <= 212:
+        return f"; {value:g} °F are {degc_from_degf(value):.0f} °C"
     if not _quantity_name(path).endswith("_frac") or not isinstance(value, int) or not 2 <= value <= 100:
         return ""
     return f"; write {value / 100:.2f} for {value} %"
 
 
-def _missing_message(path: KeyPath, hint: object) -> str:
+def _missing_message(path: KeyPath, hint: object, *, is_empty: bool) -> str:
+    if is_empty:
+        return "the list is empty; write at least one"
     if path and isinstance(path[-1], str) and "unknown" not in path[-1:]:
         return f"missing; give {wanted(_quantity_name(path), hint)}"
     return "the list has the wrong length" + ("; give [low, high]" if "unknown" in path else "")

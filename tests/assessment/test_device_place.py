@@ -77,3 +77,22 @@ def test_what_an_isolator_leaves_live_is_named() -> None:
     assert finding.severity == Severity.ADVICE
     assert "fridge" in finding.message
     assert "inverter" not in finding.message
+
+
+def loop_at_battery(**more) -> dict:
+    return {
+        "run": [{"id": "W11", "start": "battery", "end": "bar", "cable": "cable-4", "length_m": 1, **more}]
+    }
+
+
+def test_a_second_way_from_the_battery_without_a_device_fails_though_it_lies_in_a_loop() -> None:
+    (finding,) = of_rule(studied(add=loop_at_battery()), DEVICE_AT_SOURCE, "W11")
+    assert finding.severity == Severity.FAIL
+    assert "leaves battery without a device" in finding.message
+    assert finding.no_override
+
+
+def test_a_loop_with_devices_at_the_battery_is_left_to_a_look() -> None:
+    own = {"id": "F11", "part": "fuse-t-100", "distance_m": 0.1}
+    (finding,) = of_rule(studied(add=loop_at_battery(device=[own])), DEVICE_AT_SOURCE, "W11")
+    assert finding.severity == Severity.NOT_CHECKED

@@ -10,6 +10,7 @@ import pytest
 from job_files import position, put, saved, starting, starting_text, van
 from runs import ampwright
 
+from ampwright.climate.sources import shipped_sites
 from ampwright.field_types import field_hints, options
 from ampwright.job.load import load_job
 from ampwright.job.quantity import Measured, Unknown
@@ -29,6 +30,13 @@ def test_generated_parts_are_up_to_date(name):
     """Run `make docs` where this fails."""
     documents = {path.name: text for path, text in REFERENCE["documents"]().items()}
     assert documents[name] == page(name)
+
+
+def test_examples_of_commands_name_places_that_are_shipped():
+    named = re.findall(r"--sites\s+(\S+)", re.sub(r"-\n\s+", "-", page("commands.md")))
+    ids = {name for each in named for name in each.split(",")} - {"<str>"}
+    assert ids
+    assert ids <= set(shipped_sites())
 
 
 def records_below(kind, found):

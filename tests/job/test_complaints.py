@@ -10,6 +10,7 @@ from ampwright.job.complaints import Complaints, bad_id_message, is_good_id, mea
     ("wrong", "known", "hint"),
     [
         ("benhc", ["bench", "roof"], "did you mean 'bench'?"),
+        ("LFP-100", ["lfp-100", "lfp-200"], "did you mean 'lfp-100'?"),
         ("x", [], "none is defined"),
         ("x", ["roof", "bench", "roof"], "known: 'bench', 'roof'"),
         ("zone-1", ["zone-2", "zone-3"], "did you mean 'zone-3' or 'zone-2'?"),

@@ -82,7 +82,7 @@ TRIPS = st.builds(
     StoryTrip,
     trip_days=optional(st.integers(1, 60)),
     still_days=optional(st.integers(0, 30)),
-    drive_h=optional(st.floats(0.1, 14)),
+    drive_h=optional(st.floats(0, 14)),
     hook_up=st.sampled_from((None, "never", "after-driving", "every-night")),
 )
 STORIES = st.builds(
@@ -247,6 +247,22 @@ def test_a_place_that_is_not_in_the_table_is_told_with_near_names():
     with pytest.raises(JobError) as error:
         story_from_text(json.dumps(raw), name="answers")
     assert "potsdam-de" in said(error)["stay > site"]
+
+
+def test_a_place_unlike_all_names_only_some():
+    raw = json.loads(answers_text(story()))
+    raw["stay"]["site"] = "qqqq"
+    with pytest.raises(JobError) as error:
+        story_from_text(json.dumps(raw), name="answers")
+    told = said(error)["stay > site"]
+    assert told.startswith("no place 'qqqq' in the table; known: 'acajutla-sv', ")
+    assert len(told) < 400
+
+
+def test_a_story_without_driving_has_days_that_stay():
+    told = job_of(story(trip=StoryTrip(trip_days=20, drive_h=0)))
+    assert told.use.days == ("20 x stay",)
+    assert [plan.id for plan in told.day] == ["stay"]
 
 
 def test_a_file_that_is_no_text_is_refused(tmp_path):

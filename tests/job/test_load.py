@@ -19,6 +19,9 @@ from ampwright.job.quantity import Measured
 SHAPES = {
     "unknown key": (("season", "monht", 6), "season > monht", "unknown key 'monht'; did you mean 'month'?"),
     "unknown table": (("laod", [{}]), "laod", "unknown key 'laod'; did you mean 'load'?"),
+    "degrees Fahrenheit": (("season", "hottest_degc", 95), "season > hottest_degc", "must be at most 60; you gave 95; 95 °F are 35 °C"),
+    "key in another unit": (("run", 1, "length_mm", 4500), "run 'W2' > length_mm", "unknown key 'length_mm'; did you mean 'length_m', in m?"),
+    "key in degrees Fahrenheit": (("season", "hottest_degf", 95), "season > hottest_degf", "did you mean 'hottest_degc', in °C?"),
     "missing key": (("season", "month", None), "season > month", "missing; give a whole number"),
     "missing table": (("vehicle", None), "vehicle", "missing; give a table of keys"),
     "format": (("format", 2), "format", "must be 1; you gave 2"),
@@ -34,7 +37,7 @@ SHAPES = {
     "negative": (("run", 0, "length_m", -1), "run 'W1' > length_m", "must be more than 0; you gave -1"),
     "zero": (("load", 2, "power_w", 0), "load 'laptop' > power_w", "must be more than 0; you gave 0"),
     "air too hot": (("zone", 0, "ambient_max_degc", 1200), "zone 'bench' > ambient_max_degc", "must be at most 150; you gave 1200"),
-    "season too hot": (("season", "hottest_degc", 300), "season > hottest_degc", "must be at most 150; you gave 300"),
+    "season too hot": (("season", "hottest_degc", 300), "season > hottest_degc", "must be at most 60; you gave 300"),
     "above one": (("day", 1, "shade_frac", 20), "day 'stay' > shade_frac", "must be at most 1; you gave 20"),
     "huge": (("load", 2, "power_w", 1e300), "load 'laptop' > power_w", "must be less than 1e+09"),
     "huge whole": (("load", 2, "power_w", 10**400), "load 'laptop' > power_w", "must be a finite number"),
@@ -46,7 +49,7 @@ SHAPES = {
     "quantity key": (("load", 2, "power_w", {"measured": 1, "hw": "x"}), "load 'laptop' > power_w > hw", "unknown key 'hw'; did you mean 'how'?"),
     "month": (("season", "month", 13), "season > month", "must be at most 12; you gave 13"),
     "eleven months": (("place", "max_degc", [1.0] * 11), "place > max_degc number 12", "the list has the wrong length"),
-    "no days": (("use", "days", []), "use > days", "missing"),
+    "no days": (("use", "days", []), "use > days", "the list is empty; write at least one"),
     "table for list": (("run", {"id": "W1"}), "run", "must be a list of tables, each headed [[run]]; you gave a table"),
     "state": (("day", 0, "otherwise", "parked"), "day 'drive' > otherwise", "must be one of 'off', 'idle', 'road', 'hooked-up', 'stored'"),
 }  # fmt: skip

@@ -75,6 +75,11 @@ CASES = {
     "uses too long": (("load", LAPTOP, "when", [{"start": "10:00", "end": "10:30", "uses": 4, "use_minutes": 10}]), "load 'laptop' > when number 1 > uses", "40 minutes of use do not fit between 10:00 and 10:30", "uses"),
     "reversed": (("vehicle", "alternator", "rating_a", "unknown", [150, 90]), "vehicle > alternator > rating_a > unknown", "150 is not below 90; write [low, high]", "rating_a"),
     "likely": (("vehicle", "alternator", "rating_a", "likely", 160), "vehicle > alternator > rating_a > likely", "160 lies outside the range", "rating_a"),
+    "hot below cold": (("season", "hottest_degc", -35), "season > coldest_degc", "0 °C is above hottest_degc, -35 °C; mend one of the two", "coldest_degc"),
+    "alternator low": (("vehicle", "alternator", "lowest_v", 15), "vehicle > alternator > lowest_v", "15 V is above voltage_v, 14.2 V", "lowest_v"),
+    "alternator high": (("vehicle", "alternator", "highest_v", 14), "vehicle > alternator > voltage_v", "14.2 V is above highest_v, 14 V", "voltage_v"),
+    "load's voltages": (("load", LAPTOP, "min_v", 15.5), "load 'laptop' > min_v", "15.5 V is not below max_v, 15.5 V", "min_v"),
+    "cut-off": (("load_cutoff", "open_v", 13.8), "load_cutoff > open_v", "13.8 V is not below close_v, 12.8 V", "open_v"),
     # clock and days
     "clock": (("load", LAPTOP, "when", 0, "start", "25:00"), "load 'laptop' > when number 1 > start", "'25:00' is no clock time; write it like \"06:30\"", "25:00"),
     "period clock": (("day", 0, "period", 0, "end", "noon"), "day 'drive' > period number 1 > end", "'noon' is no clock time", "noon"),
@@ -112,6 +117,21 @@ def test_each_complaint_says_place_line_and_way_out(tmp_path, case):
     told = [problem for problem in problems if problem.path == place and words in problem.message]
     assert told, [str(problem) for problem in problems]
     assert line_text in lines[told[0].line]
+
+
+def test_what_names_a_part_that_is_not_found_is_not_complained_of_again(tmp_path):
+    for wrong in ("lfp-100x", "fridge-45"):
+        problems, _ = problems_of(saved(tmp_path, put(starting(), "part", 0, "part", wrong)))
+        assert [problem.path for problem in problems] == ["part 'battery' > part"]
+    wrong_charger = put(starting(), "part", PART["charger"], "part", "dcdc-12-41")
+    assert [problem.path for problem in problems_of(saved(tmp_path, wrong_charger))[0]] == [
+        "part 'charger' > part"
+    ]
+
+
+def test_ranges_that_only_may_cross_are_no_problem(tmp_path):
+    job = put(starting(), "vehicle", "alternator", "lowest_v", {"unknown": [13.0, 14.8]})
+    assert design_of(saved(tmp_path, job)).vehicle.has_alternator
 
 
 # several changes at once: (changes, place, words)

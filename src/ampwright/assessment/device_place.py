@@ -64,6 +64,9 @@ def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
         limit_a = converter_limit_a(design, studies.network, circuit)
         if limit_a is not None and capacity.is_known and limit_a <= capacity.current_a:
             continue  # it carries all that can come
+        if circuit.is_in_loop and _is_bare_at_battery(design, run):
+            yield _without_device(design, run, _battery_end(design, run))
+            continue
         if circuit.why_unknown or not capacity.is_known:
             yield make(
                 severity=Severity.NOT_CHECKED,
@@ -88,15 +91,8 @@ def _own_distance(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
     make = partial(Finding, rule="device-at-source", group=WIRING, subject=run.id, unit="m")
     own = circuit.own
     if own is None:
-        return make(
-            severity=Severity.FAIL,
-            message=f"{run_text(run)}: leaves {design.nodes[circuit.feeding_node]} without a device at its source.",
-            way_out="Put a fuse or breaker at the source.",
-            source=COMMON_PRACTICE,
-            caution=FIRE,
-            no_override=NO_DEVICE,
-        )
-    is_at_battery = design.nodes[circuit.feeding_node] in {STARTER_NODE, design.parts[design.battery].id}
+        return _without_device(design, run, circuit.feeding_node)
+    is_at_battery = design.nodes[circuit.feeding_node] in _battery_nodes(design)
     limit = device_distance(design, is_sheathed=own.device.is_sheathed, is_at_battery=is_at_battery)
     is_far = own.distance_m > limit.limit_m
     return make(
@@ -109,6 +105,40 @@ def _own_distance(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
         way_out="Move the device to the source, or sheathe the cable up to it." if is_far else "",
         caution=FIRE if is_far else "",
     )
+
+
+def _without_device(design: Design, run: DesignRun, source_node: int) -> Finding:
+    return Finding(
+        rule="device-at-source",
+        group=WIRING,
+        subject=run.id,
+        unit="m",
+        severity=Severity.FAIL,
+        message=f"{run_text(run)}: leaves {design.nodes[source_node]} without a device at its source.",
+        way_out="Put a fuse or breaker at the source.",
+        source=COMMON_PRACTICE,
+        caution=FIRE,
+        no_override=NO_DEVICE,
+    )
+
+
+def _battery_nodes(design: Design) -> set[str]:
+    return {STARTER_NODE, design.parts[design.battery].id}
+
+
+def _battery_end(design: Design, run: DesignRun) -> int:
+    """Return the end of a run that is a battery's terminal; -1 where neither is."""
+    ends = (run.start, run.end)
+    return next((node for node in ends if design.nodes[node] in _battery_nodes(design)), -1)
+
+
+def _is_bare_at_battery(design: Design, run: DesignRun) -> bool:
+    """Say whether a run begins at a battery without any fuse or breaker: then no loop can excuse it."""
+    node = _battery_end(design, run)
+    battery = design.parts[design.battery]
+    has_own_device = any(isinstance(device.part, Fuse | Breaker) for device in run.devices)
+    is_behind_strings = node >= 0 and design.nodes[node] == battery.id and battery.string_device is not None
+    return node >= 0 and not has_own_device and not is_behind_strings
 
 
 def _fed_from_both_ends(design: Design, studies: Studies) -> Iterator[Finding]:

@@ -40,7 +40,7 @@ def atlas(  # noqa: PLR0913, PLR0917 - one for each option
     Each case has the runs of weather and doubt, but no search for changes. What is in the folder already is not
     done again: after an interruption, give the same command once more. Needs ampwright[cluster].
 
-    Example: ampwright atlas my-van.toml --to my-van-atlas --sites denver-us,nairobi-ke --months 5-9
+    Example: ampwright atlas my-van.toml --to my-van-atlas --sites denver-us,awassa-et --months 5-9
     """
     from ampwright.cli.run import atlas_made  # noqa: PLC0415 - heavy
     from ampwright.cli.show_atlas import atlas_shown  # noqa: PLC0415 - heavy

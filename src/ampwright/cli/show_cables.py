@@ -92,11 +92,11 @@ def _sentences(answer: CableAnswer) -> Iterator[str]:
     if answer.without_figure:
         figure = "price" if answer.by == "price" else "mass"
         yield f"Left out, for they say no {figure}: {', '.join(answer.without_figure)}."
-    yield f"Fit for the use now and then: {answer.use_before}; {answer.use_after}."
-    yield f"Wiring and protection now and then: {answer.wiring_before}; {answer.wiring_after}."
+    yield f"Fit for the use: now {answer.use_before}; with these cables {answer.use_after}."
+    yield f"Wiring and protection: now {answer.wiring_before}; with these cables {answer.wiring_after}."
     if math.isfinite(answer.margin_before_frac) and math.isfinite(answer.margin_after_frac):
         yield (
-            f"Margin of what runs out first now and then: {100 * answer.margin_before_frac:.1f} %; "
+            f"Margin of what runs out first: now {100 * answer.margin_before_frac:.1f} %; with these cables "
             f"{100 * answer.margin_after_frac:.1f} %."
         )
     yield CAUTION

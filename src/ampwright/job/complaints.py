@@ -26,7 +26,8 @@ def meant(wrong: str, known: Iterable[str]) -> str:
     "did you mean 'bench'?"
     """
     words = sorted(set(known))
-    near = get_close_matches(wrong, words, n=2, cutoff=0.6)
+    near = [word for word in words if word.casefold() == wrong.casefold()]
+    near = near or get_close_matches(wrong, words, n=2, cutoff=0.6)
     if near:
         return "did you mean " + " or ".join(f"'{word}'" for word in near) + "?"
     if not words:

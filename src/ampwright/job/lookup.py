@@ -30,6 +30,8 @@ class Lookup:
     """Index of a node by its name or alias."""
     complaints: Complaints
     """Where problems are noted."""
+    lost: set[str]
+    """Ids of placed parts that could not be found: what names them is not complained of a second time."""
     daylight: tuple[int, int] | None = None
     """Minutes of sunrise and sunset at the place; None where they are not known."""
 
@@ -60,6 +62,8 @@ class Lookup:
     def node(self, name: str, path: Path) -> int:
         """Return the index of a node, or -1."""
         found = self.nodes.get(name)
+        if found is None and name.partition(".")[0] in self.lost:
+            return -1
         if found is None:
             endings = [known for known in self.nodes if known.startswith(f"{name}.")]
             hint = f"it has {', '.join(endings)}" if endings else meant(name, self.nodes)

@@ -7,7 +7,7 @@ from typing import Annotated
 from annotated_types import Ge, Gt, Le, MaxLen
 
 from ampwright.job.sunlight import TwelveFractions
-from ampwright.records import AirTemperature, Count, Fraction, NonNegative, record
+from ampwright.records import Count, Fraction, NonNegative, OutdoorTemperature, record
 
 __all__ = ["Leg", "Place", "Season", "Spell"]
 
@@ -17,8 +17,9 @@ TwelveNumbers = tuple[
     NonNegative, NonNegative, NonNegative, NonNegative, NonNegative, NonNegative,
 ]  # fmt: skip
 TwelveTemperatures = tuple[
-    AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature,
-    AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature, AirTemperature,
+    OutdoorTemperature, OutdoorTemperature, OutdoorTemperature, OutdoorTemperature,
+    OutdoorTemperature, OutdoorTemperature, OutdoorTemperature, OutdoorTemperature,
+    OutdoorTemperature, OutdoorTemperature, OutdoorTemperature, OutdoorTemperature,
 ]  # fmt: skip
 
 
@@ -68,9 +69,9 @@ class Leg:
 class Spell:
     """A cold or hot spell within the use: a temperature, or how rare it is."""
 
-    night_degc: AirTemperature | None = None
+    night_degc: OutdoorTemperature | None = None
     """Coldest air of every night of it."""
-    afternoon_degc: AirTemperature | None = None
+    afternoon_degc: OutdoorTemperature | None = None
     """Warmest air of every day of it; absent = as far from the night as on the season's days."""
     worse_frac: Annotated[float, Gt(0), Le(0.5)] | None = None
     """In place of temperatures: share of the runs, or of the real years, with a worse one; 0.05 = 1 trip in 20."""
@@ -92,9 +93,9 @@ class Season:
     """Factor on the month's irradiation, for a dull or bright spell."""
     warmer_k: Annotated[float, Ge(-40), Le(40)] = 0.0
     """Kelvin added to the month's temperatures, for a cold or hot spell."""
-    coldest_degc: AirTemperature
+    coldest_degc: OutdoorTemperature
     """Coldest air the system must survive (panel voltage, charging)."""
-    hottest_degc: AirTemperature
+    hottest_degc: OutdoorTemperature
     """Hottest outside air to be reckoned with."""
     cold_spell: Spell | None = None
     """Cold spell the use must get through; absent = none is looked at."""

@@ -17,6 +17,7 @@ from ampwright.job.loaded import LoadedJob
 from ampwright.job.lookup import Lookup
 from ampwright.job.module import ModuleDefinition
 from ampwright.job.nodes import STARTER_NODE, NodeTable, node_table
+from ampwright.job.order import check_order
 from ampwright.job.override import check_overrides
 from ampwright.job.own_tables import OwnTables
 from ampwright.job.quantity import likely_value
@@ -89,6 +90,7 @@ def resolve(
         zones=zones,
         nodes={},
         complaints=complaints,
+        lost=set(),
         daylight=resolved_daylight(job, site),
     )
     parts = _parts(lookup, whole)
@@ -102,7 +104,7 @@ def resolve(
     loads = resolved_loads(lookup, parts)
     plans = resolved_plans(job, complaints)
     days = resolved_days(job, complaints)
-    battery = _battery(job, parts, complaints)
+    battery = 0 if lookup.lost else _battery(job, parts, complaints)
     legs = resolved_legs(job, site, len(days), complaints)
     check_overrides(job.override, complaints)
     check_quote(job.quote, catalogue, job.module.id if job.module is not None else "", complaints)
@@ -110,6 +112,7 @@ def resolve(
     check_plates(job, parts, complaints)
     if loaded is None or job is loaded.job:  # a variant's ranges were checked with the job it comes from
         _check_ranges(job, complaints)
+        check_order(job, complaints)
     tables = loaded.tables if loaded is not None else OwnTables()
     _check_tables(tables, catalogue, complaints)
     if loaded is None:
@@ -196,6 +199,8 @@ def _parts(lookup: Lookup, whole: Assembly) -> tuple[DesignPart, ...]:
         zone = lookup.zone(
             entry.placed.zone, ("module", "zone") if entry.is_inside else (*entry.path, "zone")
         )
+        if part is None or type(part) in NOT_PLACED:
+            lookup.lost.add(entry.placed.id)
         if part is None:
             continue
         misplaced = NOT_PLACED.get(type(part))
@@ -262,6 +267,8 @@ def _with_enclosures(
         if not box:
             continue
         if box not in boxes or box == entry.placed.id:
+            if box in lookup.lost:
+                continue
             what = (
                 f"no enclosure '{box}' is placed" if box not in by_id else f"'{box}' is no enclosure for it"
             )
@@ -275,6 +282,8 @@ def _check_settings(lookup: Lookup, ids: set[str]) -> None:
     seen: set[str] = set()
     for index, setting in enumerate(lookup.job.setting):
         path: Path = ("setting", index, "part")
+        if setting.part not in ids and setting.part in lookup.lost:
+            continue
         if setting.part not in ids:
             lookup.complaints.add(path, f"no part '{setting.part}'; {meant(setting.part, ids)}")
         elif setting.part in seen:

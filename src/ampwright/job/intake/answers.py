@@ -9,9 +9,10 @@ from typing import Any
 
 from ampwright.climate.sources import shipped_sites
 from ampwright.errors import JobError, Problem
+from ampwright.job.complaints import meant
 from ampwright.job.intake.story import Story
 from ampwright.toml_positions import read_bytes
-from ampwright.validation import near_names, problems_from, validated
+from ampwright.validation import problems_from, validated
 
 __all__ = ["ANSWERS_BYTES", "answers_text", "load_story", "story_from_raw", "story_from_text"]
 
@@ -63,11 +64,8 @@ def story_from_raw(raw: dict[str, Any], *, name: str) -> Story:
         raise JobError(name, tuple(problems_from(error, raw, kind=Story))) from None
     sites = shipped_sites()
     if story.stay.site not in sites:
-        near = near_names(story.stay.site, sites)
-        hint = near or "take an id of `ampwright sites`"
-        problem = Problem(
-            path="stay > site", message=f"no place '{story.stay.site[:60]}' in the table; {hint}"
-        )
+        message = f"no place '{story.stay.site[:60]}' in the table; {meant(story.stay.site, sites)}"
+        problem = Problem(path="stay > site", message=f"{message} (all: `ampwright sites`)")
         raise JobError(name, (problem,))
     return story
 

@@ -100,8 +100,8 @@ class StoryTrip:
     """Days away in all."""
     still_days: Annotated[int, Ge(0), Le(30)] | None = None
     """Most days in a row without driving."""
-    drive_h: Annotated[float, Ge(0.1), Le(14)] | None = None
-    """Hours of driving on a day with driving."""
+    drive_h: Annotated[float, Ge(0), Le(14)] | None = None
+    """Hours of driving on a day with driving; 0 = it never drives."""
     hook_up: Literal["never", "after-driving", "every-night"] | None = None
     """Nights on mains."""
 

@@ -44,6 +44,8 @@ def trip_text(trip: StoryTrip, stay: StoryStay) -> str:
 
 def _days(trip: StoryTrip) -> list[str]:
     """Return the name of each day: one day of driving, then the days without, until the trip is over."""
+    if trip.drive_h == 0:
+        return ["stay"] * (trip.trip_days or TRIP_DAYS)
     still = STILL_DAYS if trip.still_days is None else trip.still_days
     count = trip.trip_days or max(TRIP_DAYS, still + 2)
     pattern = ["drive", *["stay"] * still]
@@ -91,6 +93,8 @@ def _note(trip: StoryTrip, drive_h: float) -> str:
         lines.append("Assumed: how long the trip is.")
     if trip.still_days is None:
         lines.append(f"Assumed: {STILL_DAYS} days in a row without driving.")
+    if trip.drive_h == 0:
+        lines.append("It never drives: nothing comes from an alternator, nor from mains after driving.")
     if trip.drive_h is None:
         lines.append(f"Assumed: {drive_h:g} h of driving on a day with driving.")
     if trip.hook_up is None:
