@@ -55,6 +55,21 @@ def test_load_without_voltage() -> None:
     assert answer.margin_frac < 0.0
 
 
+def test_a_battery_that_is_too_cold_is_not_said_to_be_empty() -> None:
+    found = base("base-12v")
+    step = moment(found, 2, 5)
+    gone, cells = found.energy.is_management_open.copy(), found.energy.cell_degc.copy()
+    gone[step:], cells[step:] = True, -23.4
+    frozen = bent(found, **off(found, "lights", step), is_management_open=gone, cell_degc=cells)
+    assert frozen.subject == "battery"
+    assert (
+        "is too cold on day 2 at 05:00: its cells are at -23 °C, it gives nothing below -20 °C"
+        in frozen.message
+    )
+    empty = bent(found, **off(found, "lights", step), is_management_open=gone)
+    assert "runs out on day 2 at 05:00: its management opens" in empty.message
+
+
 def test_first_of_several_counts() -> None:
     found = base("base-12v")
     late, early = off(found, "lights", moment(found, 3, 20)), off(found, "laptop", moment(found, 2, 19))

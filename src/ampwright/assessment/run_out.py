@@ -11,6 +11,7 @@ from ampwright.assessment.when import clock_of_step, day_of_step, moment_text
 from ampwright.energy.result import EnergyResult, summed
 from ampwright.job.design import Design
 from ampwright.job.design_use import DesignLoad
+from ampwright.parts.battery import Battery
 from ampwright.said import Said, said
 
 __all__ = ["has_limits", "out_of_range", "run_out"]
@@ -77,6 +78,17 @@ def _off_message(design: Design, energy: EnergyResult, step: int, load: int) -> 
             days=energy.day_count,
         ),
     }
+    bank = design.parts[design.battery].part
+    cell_degc = float(energy.cell_degc[step])
+    if energy.is_management_open[step] and isinstance(bank, Battery) and cell_degc < bank.discharge_min_degc:
+        return said(
+            "The battery '{battery}' is too cold {when}: its cells are at {cell_degc:.0f} °C, it gives nothing below "
+            "{limit_degc:.0f} °C; its management opens at {soc:.0f} % of charge and everything goes off; {tail}",
+            cell_degc=cell_degc,
+            limit_degc=bank.discharge_min_degc,
+            soc=soc,
+            **blanks,
+        )
     if energy.is_management_open[step]:
         return said(
             "The battery '{battery}' runs out {when}: its management opens and everything goes off; {tail}",
