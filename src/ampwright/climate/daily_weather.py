@@ -6,6 +6,7 @@ From twelve monthly means alone. How a day's sun is laid out over its hours is i
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,8 +28,9 @@ Array = NDArray[np.float64]
 # of maximum, minimum and radiation, x' = A x + B e (second hand: as used by several public programs).
 PERSISTENCE = np.array([[0.567, 0.086, -0.002], [0.253, 0.504, -0.050], [-0.006, -0.039, 0.244]])
 INNOVATION = np.array([[0.781, 0.0, 0.0], [0.328, 0.637, 0.0], [0.238, -0.341, 0.873]])
-SUN_PERSISTENCE = 0.33
-"""Correlation of the sun's residual from day to day, in place of WGEN's 0.251 (docs/choices.md#slow-weather)."""
+SUN_PERSISTENCE = ((0.30, 0.28), (0.42, 0.36))
+"""Correlation of the sun's residual from day to day in dull and in bright months, each with the mean clearness up to or from which
+it holds; in a straight line between. In place of WGEN's 0.251 (docs/choices.md#slow-weather)."""
 SLOW_FRAC = np.array([0.08, 0.08, 0.035])
 """Share of the variance of maximum, minimum and sun that lasts for a month (docs/choices.md#slow-weather)."""
 MAX_SPREAD_K = 4.0
@@ -67,14 +69,14 @@ def daily_weather(
     """
     days = (start_day - 1 + np.arange(day_count)) % 365 + 1
     month = month_of_days(days)
-    normal = _normals(month, member_count=member_count, seed=seed)
+    mean_of = {int(one): _mean_clearness(site, int(one)) for one in np.unique(month)}
+    persistence = [_sun_persistence(mean_of[one]) for one in month.tolist()]
+    normal = _normals(month, persistence, member_count=member_count, seed=seed)
     outside = extraterrestrial_kwh_m2_day(site.latitude_deg, days)
     clearness = np.zeros((member_count, day_count))
-    for one in np.unique(month):
+    for one, mean in mean_of.items():
         here = month == one
-        clearness[:, here] = clearness_quantile(
-            _share_below(normal[:, here, 2]), _mean_clearness(site, int(one))
-        )
+        clearness[:, here] = clearness_quantile(_share_below(normal[:, here, 2]), mean)
     high = np.array(site.max_degc)[month - 1] + MAX_SPREAD_K * normal[:, :, 0]
     low = np.array(site.min_degc)[month - 1] + MIN_SPREAD_K * normal[:, :, 1]
     middle, half = 0.5 * (high + low), np.maximum(0.5 * (high - low), 0.5 * LEAST_RANGE_K)
@@ -97,8 +99,22 @@ def _mean_clearness(site: Site, month: int) -> float:
     return site.ghi_kwh_m2_day[month - 1] / outside if outside > 0.0 else 0.0
 
 
-def _normals(month: NDArray[np.int64], *, member_count: int, seed: int) -> Array:
-    """Return standard normal residuals of maximum, minimum and sun (n_members, n_days, 3)."""
+def _sun_persistence(mean_clearness: float) -> float:
+    """Return the correlation of the sun's residual from day to day in a month of this mean clearness."""
+    (dull, low), (bright, high) = SUN_PERSISTENCE
+    share = min(max((mean_clearness - dull) / (bright - dull), 0.0), 1.0)
+    return low + (high - low) * share
+
+
+def _normals(
+    month: NDArray[np.int64], sun_persistence: list[float], *, member_count: int, seed: int
+) -> Array:
+    """Return standard normal residuals of maximum, minimum and sun (n_members, n_days, 3).
+
+    Parameters
+    ----------
+    month, sun_persistence : of every day (n_days,); the days before the first are as it is
+    """
     blocks = np.concatenate([[0], np.cumsum(np.diff(month) != 0)])
     drawn = np.empty((member_count, BURN_IN_DAYS + len(month), 3))
     slow = np.empty((member_count, int(blocks[-1]) + 1, 3))
@@ -106,10 +122,10 @@ def _normals(month: NDArray[np.int64], *, member_count: int, seed: int) -> Array
         generator = np.random.default_rng([seed, member])
         slow[member] = generator.standard_normal(slow.shape[1:]) @ _root_of_correlation().T
         drawn[member] = generator.standard_normal(drawn.shape[1:])
-    persistence, innovation = _daily_sequence()
     state = np.zeros((member_count, 3))
     found = np.empty((member_count, len(month), 3))
     for day in range(drawn.shape[1]):
+        persistence, innovation = _daily_sequence(sun_persistence[max(day - BURN_IN_DAYS, 0)])
         state = state @ persistence.T + drawn[:, day] @ innovation.T
         if day >= BURN_IN_DAYS:
             found[:, day - BURN_IN_DAYS] = state
@@ -118,15 +134,16 @@ def _normals(month: NDArray[np.int64], *, member_count: int, seed: int) -> Array
     return mixed
 
 
-def _daily_sequence() -> tuple[Array, Array]:
+@lru_cache(maxsize=64)
+def _daily_sequence(sun_persistence: float) -> tuple[Array, Array]:
     """Return the matrices of the daily sequence: WGEN's, but the sun with its own persistence.
 
     A = M1 / M0 and B B' = M0 - A M0 A' (N. C. Matalas, Water Resources Research 3 (1967) 937, from memory), so that
-    the correlations of one day stay WGEN's.
+    the correlations of one day stay WGEN's, also where the persistence changes from one day to the next.
     """
     same_day = _stationary()
     next_day = PERSISTENCE @ same_day
-    next_day[2, 2] = SUN_PERSISTENCE * same_day[2, 2]
+    next_day[2, 2] = sun_persistence * same_day[2, 2]
     persistence = np.asarray(np.linalg.solve(same_day, next_day.T).T, np.float64)
     left = same_day - persistence @ same_day @ persistence.T
     return persistence, np.asarray(np.linalg.cholesky(left), np.float64)
