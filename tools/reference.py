@@ -16,6 +16,7 @@ from annotated_types import Ge, Gt, Le, Lt
 
 from ampwright.cli.main import app
 from ampwright.field_types import field_hints, field_meanings, options, wanted
+from ampwright.job.buttons import Button, Interlock, SceneLevel
 from ampwright.job.cabling import Cabling
 from ampwright.job.consumer import Load, When
 from ampwright.job.doubt import Doubt
@@ -65,7 +66,7 @@ SCREEN_COLUMNS = 78
 DOCS = Path(__file__).parents[1] / "docs"
 RECORDS = (
     Job, Measured, Unknown, About, Vehicle, Alternator, SecondAlternator, StarterBattery, Place, Leg, Season, Spell, Use, DayPlan,
-    Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Setting, AsLeft, LoadCutoff,
+    Period, Zone, PlacedPart, Run, Device, Bond, Load, When, Channel, Button, SceneLevel, Interlock, Setting, AsLeft, LoadCutoff,
     ComfortStage, CutoffAsLeft, ChannelAsLeft, Doubt, ModuleUse, ModuleChange,
     ModuleDefinition, ModulePort, ModuleOption, VehicleMass, Carried, Rectangle, Mount, Mains, MainsSupply,
     MainsLead, MainsLeg, ResidualCurrent, Overcurrent, Transfer, NeutralLink, MainsEarth, Certificate, Tables, Override,

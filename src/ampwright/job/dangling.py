@@ -30,7 +30,7 @@ KeyPath = tuple[str | int, ...]
 _ROUNDS = 4  # put aside, fill in, and once more for what only then shows
 _NAME_KEYS = frozenset(
     {
-        "at", "back_cable", "cable", "days", "definition", "end", "inside", "module", "options", "part",
+        "at", "back_cable", "cable", "channel", "channels", "days", "definition", "end", "inside", "keeps", "module", "options", "panel", "part",
         "plugs", "site", "start", "string_device", "through", "zone", "zones",
     }
 )  # fmt: skip

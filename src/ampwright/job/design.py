@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Literal, TypeVar
 
 from ampwright.climate.site import Site
+from ampwright.job.design_buttons import DesignButton, DesignInterlock
 from ampwright.job.design_leg import DesignLeg
 from ampwright.job.design_use import DesignLoad, DesignPlan
 from ampwright.job.design_vehicle import DesignVehicle
@@ -139,6 +140,10 @@ class Design:
     """Places of a use that moves on, all its days; empty = one place."""
     tables: OwnTables = OwnTables()
     """The job's own tables; empty = the shipped ones."""
+    buttons: tuple[DesignButton, ...] = ()
+    """Buttons and what they do; empty = not said."""
+    interlocks: tuple[DesignInterlock, ...] = ()
+    """Channels that stay off in some states of the vehicle."""
     wanted_settings: tuple[Setting, ...] = ()
     """Settings as wanted; `parts` and `job` hold them as left where they were read back."""
     wanted_channels: tuple[Channel, ...] = ()

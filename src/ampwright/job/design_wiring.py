@@ -140,6 +140,10 @@ class DesignChannel:
     """True when the hardware can dim."""
     side: Literal["high", "low"]
     """Lead it switches."""
+    is_always_on: bool = False
+    """True when it is on whenever its module is fed."""
+    light_outside: Literal["none", "white-rearward", "other"] | None = None
+    """Light it shows outside; None = not said."""
 
 
 @record

@@ -21,7 +21,7 @@ from ampwright.units import symbol
 __all__ = ["Difference", "job_differences", "value_text"]
 
 NOT_SAID = "not said"
-NAMES = ("id", "part", "rule", "name", "state", "what", "kind")
+NAMES = ("id", "part", "rule", "name", "legend", "state", "what", "kind")
 """Fields that tell one row of a list from another, the first one a row has."""
 
 

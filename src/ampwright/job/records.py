@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from annotated_types import MaxLen
 
+from ampwright.job.buttons import Button, Interlock
 from ampwright.job.cabling import Cabling
 from ampwright.job.consumer import Load
 from ampwright.job.doubt import Doubt
@@ -90,6 +91,10 @@ class Job:
     """Loads."""
     channel: tuple[Channel, ...] = ()
     """Output channels in use."""
+    button: Annotated[tuple[Button, ...], MaxLen(500)] = ()
+    """Buttons of panels and remotes, and what they do; empty = not said."""
+    interlock: Annotated[tuple[Interlock, ...], MaxLen(100)] = ()
+    """Output channels that stay off in some states of the vehicle."""
     setting: tuple[Setting, ...] = ()
     """Settings of devices."""
     load_cutoff: LoadCutoff | None = None

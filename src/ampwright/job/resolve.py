@@ -23,6 +23,7 @@ from ampwright.job.own_tables import OwnTables
 from ampwright.job.quantity import likely_value
 from ampwright.job.quote import check_quote
 from ampwright.job.records import Job
+from ampwright.job.resolve_buttons import resolved_buttons, resolved_interlocks
 from ampwright.job.resolve_loads import resolved_loads
 from ampwright.job.resolve_mains import check_mains
 from ampwright.job.resolve_place import resolved_daylight, resolved_legs, resolved_site
@@ -101,6 +102,8 @@ def resolve(
     runs = resolved_runs(lookup, whole.runs)
     bonds = resolved_bonds(lookup)
     channels = resolved_channels(lookup, parts)
+    buttons = resolved_buttons(lookup, parts, channels)
+    interlocks = resolved_interlocks(lookup, parts, channels)
     loads = resolved_loads(lookup, parts)
     plans = resolved_plans(job, complaints)
     days = resolved_days(job, complaints)
@@ -135,6 +138,8 @@ def resolve(
         bonds=bonds,
         loads=loads,
         channels=channels,
+        buttons=buttons,
+        interlocks=interlocks,
         ports=resolved_ports(whole.ports, runs, table.index),
         plans=plans,
         days=days,

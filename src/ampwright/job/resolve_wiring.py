@@ -214,6 +214,8 @@ def resolved_channels(lookup: Lookup, parts: tuple[DesignPart, ...]) -> tuple[De
                 is_dimmed=channel.is_dimmed,
                 is_dimmable=group.is_dimmable,
                 side=group.side,
+                is_always_on=channel.is_always_on,
+                light_outside=channel.light_outside,
             )
         )
     return tuple(channels)

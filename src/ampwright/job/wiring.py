@@ -173,11 +173,15 @@ class Channel:
     number: Count
     """Channel number."""
     name: str
-    """Legend, as on the button."""
+    """What it feeds, in a word; the legend where no button is in the job."""
     limit_a: Positive | None = None
     """Current limit set in the module; the channel's own limit when absent."""
     is_dimmed: bool = False
     """True when the channel is used to dim."""
+    is_always_on: bool = False
+    """True when it is on whenever its module is fed, and so needs no button."""
+    light_outside: Literal["none", "white-rearward", "other"] | None = None
+    """Light it shows outside the vehicle; absent = not said."""
     as_left: ChannelAsLeft | None = None
     """What was read back from it; the checks use the reading."""
 

@@ -57,8 +57,14 @@ PAGES = (
     Page(
         name="parts",
         title=gettext_noop("Parts"),
-        paths=("part", "channel", "module"),
+        paths=("part", "module"),
         help=gettext_noop("What is fitted, and in which place."),
+    ),
+    Page(
+        name="switching",
+        title=gettext_noop("Switching"),
+        paths=("channel", "button", "interlock"),
+        help=gettext_noop("Output channels, which button does what, and what stays off on the road."),
     ),
     Page(
         name="wiring",

@@ -50,6 +50,7 @@ MOST_COLUMNS = 7
 SUGGESTIONS = {
     "zone": "zones", "zones": "zones", "inlet_zone": "zones", "inside": "placed", "cable": "cables", "back_cable": "cables",
     "start": "nodes", "end": "nodes", "at": "nodes", "through": "placed", "module": "placed", "string_device": "devices",
+    "panel": "placed", "channels": "nodes", "channel": "nodes", "keeps": "nodes",
     "plugs": "plugs", "days": "days", "site": "sites",
 }  # fmt: skip
 """Which names are offered for a field."""
@@ -60,7 +61,7 @@ TITLES = {
     "Channel": gettext_noop("Output channels"), "Setting": gettext_noop("Settings of devices"), "Override": gettext_noop("Overrides"), "Bond": gettext_noop("Bonds of negative to metal"),
     "Device": gettext_noop("Devices"), "Period": gettext_noop("Periods in another state"), "When": gettext_noop("When it runs"), "Use": gettext_noop("Sequence of days"),
     "Module": gettext_noop("Power module"), "Doubt": gettext_noop("Doubt"),
-    "Leg": gettext_noop("Further places"),
+    "Leg": gettext_noop("Further places"), "Button": gettext_noop("Buttons"), "Interlock": gettext_noop("Interlocks"), "Level": gettext_noop("Levels of the scene"),
 }  # fmt: skip
 """Headings that say more than the key."""
 CLOCKS = ("period", "when")
@@ -281,7 +282,7 @@ def row_name(raw: Any, path: KeyPath) -> str:
     for last in range(len(path) - 1, -1, -1):
         row = value_at(raw, path[: last + 1]) if isinstance(path[last], int) else None
         if isinstance(row, Mapping):
-            name = next((row[key] for key in ("id", "part", "rule", "what") if row.get(key)), "")
+            name = next((row[key] for key in ("id", "part", "rule", "what", "legend") if row.get(key)), "")
             if name:
                 return str(name)
     return ""
