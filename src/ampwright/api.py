@@ -32,11 +32,13 @@ if TYPE_CHECKING:
     from ampwright.fieldwork.measuring import MeasuringPlan
     from ampwright.job.intake.story import Story
     from ampwright.sizing.cable_records import By, CableAnswer
+    from ampwright.sizing.channel_answer import ChannelAnswer
 
 __all__ = [
     "Loaded",
     "answer",
     "cables",
+    "channels",
     "check",
     "compare",
     "first_job",
@@ -48,6 +50,7 @@ __all__ = [
     "substitute",
     "write_beside",
     "write_cables",
+    "write_channels",
 ]
 
 Progress = Callable[[int, int], None]
@@ -238,6 +241,24 @@ def write_cables(path: Path, answer: CableAnswer, target: Path) -> None:
     loaded = load_job(path)
     text = with_cables(loaded, {each.run: each.new_cable.id for each in answer.choices if each.is_changed})
     write_beside(path, loaded.raw, target, text)
+
+
+def channels(path: Path, *, spare_count: int = 0) -> ChannelAnswer:
+    """Return the best output channel for each circuit of a job and for each load that is not wired."""
+    from ampwright.network.solve import network_result  # noqa: PLC0415 - heavy
+    from ampwright.sizing.channel_answer import channel_answer  # noqa: PLC0415 - only this command needs it
+
+    loaded = load(path)
+    network = network_result(loaded.design)
+    return channel_answer(loaded.design, network, loaded.catalogue, spare_count=spare_count)
+
+
+def write_channels(path: Path, answer: ChannelAnswer, target: Path) -> None:
+    """Write the job with its circuits on the channels of an answer to a new file; errors as `write_cables`."""
+    from ampwright.job.channel_edit import with_channels  # noqa: PLC0415 - only here
+
+    loaded = load_job(path)
+    write_beside(path, loaded.raw, target, with_channels(loaded, answer.moves))
 
 
 def write_beside(path: Path, raw: Mapping[str, Any], target: Path, text: str) -> None:

@@ -13,6 +13,7 @@ from ampwright import __version__
 from ampwright.cli.atlas import atlas
 from ampwright.cli.backup import backup, restore
 from ampwright.cli.cables import cables
+from ampwright.cli.channels import channels
 from ampwright.cli.check import check
 from ampwright.cli.compare import compare
 from ampwright.cli.curves import curves
@@ -51,6 +52,7 @@ for command in (
     restore,
     curves,
     cables,
+    channels,
     atlas,
     measure,
     settings,
