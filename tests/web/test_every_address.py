@@ -29,7 +29,7 @@ MAY_SEND = {
         ["part-edit", "part-import", "part-new", "part-remove", "module-import", "module-remove"], CHANGE
     ),
     **dict.fromkeys(["intake", "intake-anew", "intake-made", "intake-step"], CHANGE),
-    **dict.fromkeys(["accounts", "account", "backup"], MANAGE),
+    **dict.fromkeys(["accounts", "account", "backup", "backup-look", "backup-restore"], MANAGE),
     **dict.fromkeys(["tokens", "revoke-token", "logout", "login"], ALL),
     **dict.fromkeys(["photos"], SHOW),
     **dict.fromkeys(["reckon", "place-import", "place-new"], CHANGE),

@@ -39,6 +39,20 @@ assert put.json()["revision"] == 4
 assert app.get("/api/v1/jobs/" + "9" * 30).status_code == 404
 made = app.post("/tokens", {"label": "list", "role": "read-only", "days": "7"}).content.decode()
 token = "aw_" + made.partition('value="aw_')[2].partition('"')[0]
+import io, re
+from django.core.files.uploadedfile import SimpleUploadedFile
+backup = b"".join(app.post("/backup").streaming_content)
+app.post("/new", {"from": "start"})
+seen = app.post("/backup/restore", {"file": SimpleUploadedFile("a.zip", backup)}).content.decode()
+form = dict(re.findall(r'type="hidden" name="(name|sha256)" value="([^"]*)"', seen))
+gone = app.post("/backup/restore/now", {**form, "word": "restore"})
+assert gone.status_code == 200, gone.content.decode()
+assert app.get("/api/v1/jobs").json()["jobs"][0]["id"] == 1
+assert app.get(api).json()["text"] == text + "# end\\n"
+assert app.get("/api/v1/", headers={"Authorization": f"Bearer {token}"}).status_code == 401
+made = app.post("/tokens", {"label": "list", "role": "read-only", "days": "7"}).content.decode()
+token = "aw_" + made.partition('value="aw_')[2].partition('"')[0]
+assert app.post("/new", {"from": "start"}).status_code == 302
 hello = app.get("/api/v1/", headers={"Authorization": f"Bearer {token}"})
 assert hello.json()["role"] == "read-only"
 assert app.get("/api/v1/", headers={"Authorization": "Bearer \\x00"}).status_code == 401

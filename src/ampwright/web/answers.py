@@ -98,8 +98,10 @@ def _live(revision: Revision, stage: Stage, **known: Any) -> Live:
 
 
 def _keep(revision: Revision, task: Task, answer: Answer) -> None:
-    """Keep a full answer; called by the thread that reckoned it."""
+    """Keep a full answer; called by the thread that reckoned it. A restored backup may have put another text there."""
     try:
+        if not Revision.objects.filter(pk=revision.pk, sha256=revision.sha256).exists():
+            return
         Result.objects.update_or_create(
             revision=revision,
             program_version=__version__,

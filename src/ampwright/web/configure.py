@@ -52,6 +52,7 @@ def _settings(place: WebPlace) -> dict[str, Any]:
             "django.middleware.security.SecurityMiddleware",
             "whitenoise.middleware.WhiteNoiseMiddleware",
             "ampwright.web.guards.security_headers",
+            "ampwright.web.gate.passing",
             "django.contrib.sessions.middleware.SessionMiddleware",
             "django.middleware.csrf.CsrfViewMiddleware",
             "django.contrib.auth.middleware.AuthenticationMiddleware",

@@ -89,8 +89,16 @@ class Desk:
         self._at_work: Task | None = None
         self._steps = (0, 0)
         self._asking = 0
+        self._epoch = 0
         self._thread: threading.Thread | None = None
         self._one_at_a_time = threading.Lock()
+
+    def forget(self) -> None:
+        """Drop every answer, kept, waiting or at work: numbers of revisions no longer mean what they meant."""
+        with self._change:
+            self._epoch += 1
+            self._waiting.clear()
+            self._quick, self._full = _Kept(QUICK_KEPT), _Kept(FULL_KEPT)
 
     def quick(self, task: Task) -> Quick:
         """Return the quick answer of a revision."""
@@ -165,29 +173,30 @@ class Desk:
                     self._at_work = None
 
     def _reckon(self, task: Task, keep: Callable[[Answer], None]) -> None:
+        full, epoch = self._full, self._epoch
         try:
             found = self.worker.call_long(full_answer, task.job, task.on, step=self._listener(task))
         except StoppedError:
             return
         except AmpwrightError as error:
-            self._full.put(task.key, str(error))
+            full.put(task.key, str(error))
             return
         except Exception as error:  # a fault of the program: say so, and go on with other jobs
             logging.getLogger("django").exception("full answer of job %s", task.job_id)
-            self._full.put(
-                task.key, f"the calculation failed ({type(error).__name__}); please report this job"
-            )
+            full.put(task.key, f"the calculation failed ({type(error).__name__}); please report this job")
             return
-        keep(found)
-        self._full.put(task.key, found)
+        if epoch == self._epoch:
+            keep(found)
+        full.put(task.key, found)
 
     def _listener(self, task: Task) -> Callable[[int, int], bool]:
         """Return what is called at each step: it notes progress, gives way, and says no to what is overtaken."""
+        epoch = self._epoch
 
         def listen(done: int, total: int) -> bool:
             with self._change:
                 self._steps = (done, total)
                 self._change.wait_for(lambda: not self._asking, timeout=PATIENCE_S)
-                return task.job_id not in self._waiting
+                return task.job_id not in self._waiting and epoch == self._epoch
 
         return listen

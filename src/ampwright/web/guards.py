@@ -43,9 +43,9 @@ FORM_BYTES = 6_000_000
 LARGER_FORMS = (
     (re.compile(r"/jobs/\d+/files"), REQUEST_BYTES),
     (re.compile(r"/jobs/\d+/photos"), 21_000_000),
-    (re.compile(r"/import"), 201_000_000),
+    (re.compile(r"/import|/backup/restore"), 201_000_000),
 )
-"""Where larger ones are taken: files of 12 MB, photos of 20 MB, jobs with all of them of 200 MB."""
+"""Where larger ones are taken: files of 12 MB, photos of 20 MB, jobs with all of them and backups of 200 MB."""
 INTERFACE = "/api/v1/"
 """Where programs ask; they are known by their token, never by a login."""
 

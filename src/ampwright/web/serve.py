@@ -25,6 +25,9 @@ def prepared(data: Path, *, is_lan: bool) -> WebPlace:
     from django.core.management import call_command  # noqa: PLC0415 - only once Django is set up
 
     call_command("migrate", verbosity=0, interactive=False)
+    from ampwright.web.backup.replace import settle  # noqa: PLC0415
+
+    settle(place.data)  # a restore that was cut off
     call_command("clearsessions")  # logins that ended, so that they do not pile up
     return place
 

@@ -29,6 +29,7 @@ from ampwright.web.views import (
     photos,
     places,
     proposals,
+    restore,
     tokens,
 )
 
@@ -73,6 +74,9 @@ urlpatterns = [
     path("accounts/<int:account_id>", accounts.change_account, name="account"),
     path("log", accounts.event_list, name="log"),
     path("backup", backup.backup_page, name="backup"),
+    path("backup/kept/<str:name>", restore.kept_backup, name="backup-kept"),
+    path("backup/restore", restore.look_at_backup, name="backup-look"),
+    path("backup/restore/now", restore.restore_now, name="backup-restore"),
     path("tokens", tokens.token_list, name="tokens"),
     path("tokens/<int:token_id>/revoke", tokens.revoke, name="revoke-token"),
     path("api/v1/", include(interface_patterns())),

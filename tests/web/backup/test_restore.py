@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 import json
 import os
@@ -14,6 +13,7 @@ import time
 import zipfile
 
 import pytest
+from backup_files import parts_of, rewritten
 from django.conf import settings
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
@@ -30,11 +30,6 @@ from ampwright.web.store import Change, change_job
 def command(*words, **options):
     run = [sys.executable, "-m", "ampwright.cli.main", *map(str, words)]
     return subprocess.run(run, capture_output=True, text=True, check=False, timeout=300, **options)
-
-
-def parts_of(file):
-    with zipfile.ZipFile(file) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
 
 
 def listing(folder):
@@ -90,22 +85,6 @@ def test_it_comes_back_equal_and_says_so(backup, tmp_path):
     assert changed == {"manifest.json"}
     assert listing(tmp_path / "new") != []
     assert sorted(path.name for path in tmp_path.iterdir()) == ["again.zip", "new", "shop.zip"]
-
-
-def rewritten(parts, file, changed, **said):
-    """Write a backup with some parts changed, its list made to agree."""
-    manifest = json.loads(parts["manifest.json"]) | said
-    kept = {name: content for name, content in {**parts, **changed}.items() if content is not None}
-    del kept["manifest.json"]
-    manifest["contents"] = [
-        {"name": name, "size_bytes": len(content), "sha256": hashlib.sha256(content).hexdigest()}
-        for name, content in kept.items()
-    ]
-    tables = [each for each in manifest["tables"] if f"tables/{each['name']}.jsonl" in kept]
-    with zipfile.ZipFile(file, "w") as archive:
-        for name, content in kept.items():
-            archive.writestr(name, content)
-        archive.writestr("manifest.json", json.dumps({**manifest, "tables": tables}))
 
 
 def test_one_of_older_tables_is_brought_up_to_date(backup, tmp_path):

@@ -39,10 +39,10 @@ MANIFEST_BYTES = 60_000_000
 MOST_PARTS = 200_000
 MOST_STEPS = 12
 """Largest list, most parts and deepest folder that are read: 10,000 jobs with all their files (our own choice)."""
-LEFT_OUT = frozenset({"secret", "web.toml", "words", "ampwright.sqlite3"}) | {
+LEFT_OUT = frozenset({"secret", "web.toml", "words", "backups", "ampwright.sqlite3"}) | {
     f"ampwright.sqlite3-{end}" for end in ("wal", "shm", "journal")
 }
-"""Key, settings of the machine, compiled texts, and the database file, whose rows go in instead."""
+"""Key, settings of the machine, compiled texts, earlier backups, and the database file, whose rows go in instead."""
 CHUNK_BYTES = 1 << 20
 UNREADABLE = (
     zipfile.BadZipFile,

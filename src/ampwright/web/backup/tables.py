@@ -24,7 +24,9 @@ from ampwright.errors import FileError
 
 __all__ = [
     "add_rows",
+    "exclusive",
     "is_empty",
+    "knows_change",
     "last_change",
     "lines_of",
     "rows_of",
@@ -36,6 +38,8 @@ __all__ = [
 
 LEFT_OUT = frozenset({"Token"})
 """Tokens let programs in; a restored one could have been revoked since."""
+LOCK = 1_095_587_415
+"""Number of the lock for exchanging all rows (our own choice)."""
 LINE_BYTES = 64_000_000
 """Longest line read: a text of 2 MB and a large answer stay far below (our own choice)."""
 
@@ -72,6 +76,16 @@ def snapshot() -> Iterator[None]:
             connection.transaction_mode = usual  # type: ignore[attr-defined]
 
 
+@contextmanager
+def exclusive() -> Iterator[None]:
+    """Change the tables while nobody else does so in this way; a file lets one writer in, a server is asked."""
+    with transaction.atomic(durable=True):
+        if connection.vendor == "postgresql":
+            with connection.cursor() as cursor:
+                cursor.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
+        yield
+
+
 def rows_of(model: type[models.Model]) -> Iterator[bytes]:
     """Yield each row as a line of JSON."""
     names = [field.attname for field in model._meta.concrete_fields]
@@ -90,6 +104,11 @@ def last_change() -> str:
     """Return the name of the last change of the tables that was made."""
     done = MigrationRecorder(connection).applied_migrations()
     return max(name for app, name in done if app == "web")
+
+
+def knows_change(change: str) -> bool:
+    """Say whether this program knows a change of the tables."""
+    return ("web", change) in MigrationExecutor(connection).loader.disk_migrations
 
 
 def tables_at(change: str) -> Any:

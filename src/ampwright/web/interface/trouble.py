@@ -22,6 +22,7 @@ TITLES: dict[int, tuple[str, str]] = {
     428: ("say-which-revision", "Say which revision the change was made from"),
     429: ("too-many", "Too many wrong tokens"),
     500: ("fault", "A fault of the program"),
+    503: ("one-moment", "The workshop is being restored"),
 }
 """Name and title of each kind of trouble, by status."""
 

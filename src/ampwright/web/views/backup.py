@@ -12,6 +12,7 @@ from django.utils import timezone
 from ampwright.errors import FileError
 from ampwright.web.backup.make import write_backup_to
 from ampwright.web.backup.records import Manifest
+from ampwright.web.backup.replace import kept_backups
 from ampwright.web.guards import account_of, address_of, managing
 from ampwright.web.store import log
 
@@ -25,15 +26,16 @@ ampwright serve --data new-folder"""
 @managing
 def backup_page(request: HttpRequest) -> HttpResponseBase:
     """Say what a backup holds, and make one."""
-    if request.method != "POST":
-        return render(request, "web/backup.html", {"commands": COMMANDS})
     data = settings.AMPWRIGHT_PLACE.data
+    words = {"commands": COMMANDS, "kept": kept_backups(data)}
+    if request.method != "POST":
+        return render(request, "web/backup.html", words)
     stream = tempfile.TemporaryFile(dir=data, prefix=".backup-")  # noqa: SIM115 - the response closes it
     try:
         manifest = write_backup_to(stream, data)
     except FileError as error:
         stream.close()
-        return render(request, "web/backup.html", {"complaint": str(error), "commands": COMMANDS}, status=500)
+        return render(request, "web/backup.html", {**words, "complaint": str(error)}, status=500)
     log(account_of(request).name, "backup made", address=address_of(request), detail=_counts(manifest))
     stream.seek(0)
     name = f"ampwright-{timezone.now():%Y-%m-%d-%H%M}.zip"

@@ -13,7 +13,15 @@ from ampwright.web.interface.trouble import MEDIA_TYPE, RefusalError
 from ampwright.web.models import Account
 from ampwright.web.store import log
 
-__all__ = ["failed", "not_allowed", "not_found", "not_readable", "strange_form", "too_large"]
+__all__ = [
+    "being_restored",
+    "failed",
+    "not_allowed",
+    "not_found",
+    "not_readable",
+    "strange_form",
+    "too_large",
+]
 
 
 def not_allowed(request: HttpRequest, exception: Any = None) -> HttpResponse:  # noqa: ARG001 - as Django calls it
@@ -24,6 +32,19 @@ def not_allowed(request: HttpRequest, exception: Any = None) -> HttpResponse:  #
         log(account.name, "not allowed", address=address, detail=f"{request.method} {request.path}")
     text = gettext("Your role does not allow this. Ask whoever manages the accounts.")
     return _said(request, 403, gettext("Not allowed"), text)
+
+
+def being_restored(request: HttpRequest) -> HttpResponse:
+    """Say that the workshop is being restored; whoever asks comes back in a moment."""
+    if request.path.startswith("/api/"):
+        refusal = RefusalError(503, "a backup is being restored", "ask again in a minute")
+        content = json_text(refusal.told_at(request.path[:300]))
+        response = HttpResponse(content, status=503, content_type=MEDIA_TYPE)
+    else:
+        text = gettext("A backup is being restored. Nothing was saved; load the page anew in a minute.")
+        response = _said(request, 503, gettext("One moment"), text)
+    response.headers["Retry-After"] = "60"
+    return response
 
 
 def not_found(request: HttpRequest, exception: Any = None) -> HttpResponse:  # noqa: ARG001 - as Django calls it
