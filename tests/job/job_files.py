@@ -11,7 +11,7 @@ from ampwright.job.load import load_definition, load_job
 from ampwright.job.resolve import resolve
 from ampwright.parts.catalogue import catalogue_with, shipped_catalogue
 
-EXAMPLES = ("bicycle-repair-truck", "night-survey-van", "vaccine-outreach")
+EXAMPLES = ("bicycle-repair-truck", "night-survey-van", "puppet-theatre-tour", "vaccine-outreach")
 CATALOGUE = shipped_catalogue()
 
 

@@ -82,6 +82,7 @@ CASES = {
     "cut-off": (("load_cutoff", "open_v", 13.8), "load_cutoff > open_v", "13.8 V is not below close_v, 12.8 V", "open_v"),
     # clock and days
     "clock": (("load", LAPTOP, "when", 0, "start", "25:00"), "load 'laptop' > when number 1 > start", "'25:00' is no clock time; write it like \"06:30\"", "25:00"),
+    "dusk": (("load", LAPTOP, "when", 0, "start", "dusk"), "load 'laptop' > when number 1 > start", "'dusk' is no clock time; write it like \"06:30\", at most \"24:00\", or \"sunset\", \"sunrise+0:30\"", "dusk"),
     "period clock": (("day", 0, "period", 0, "end", "noon"), "day 'drive' > period number 1 > end", "'noon' is no clock time", "noon"),
     "no length": (("load", LAPTOP, "when", 0, "end", "18:00"), "load 'laptop' > when number 1 > end", "the stretch has no length; start and end are the same", "18:00"),
     "midnight twice": (("day", 0, "period", [{"start": "24:00", "end": "00:00", "state": "road"}]), "day 'drive' > period number 1 > end", "the stretch has no length", "24:00"),
@@ -334,7 +335,7 @@ def test_over_several_places_nobody_knows_which_sun(tmp_path):
     raw = put(starting(), "load", LAPTOP, "when", [{"start": "sunset", "end": "23:00"}])
     raw["leg"] = [{"id": "on", "from_day": 2, "place": {"site": "denver-us"}}]
     (problem,), _ = problems_of(saved(tmp_path, raw))
-    assert "write clock times here" in str(problem)
+    assert "at other times at each place of a use that moves on" in str(problem)
 
 
 def test_a_load_without_schedule_runs_always(tmp_path):

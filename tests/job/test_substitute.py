@@ -5,7 +5,7 @@ from dataclasses import is_dataclass
 from typing import get_args
 
 import pytest
-from job_files import example_text, starting_text
+from job_files import EXAMPLES, example_text, starting_text
 
 from ampwright.errors import FileError
 from ampwright.field_types import field_hints, field_meanings, options
@@ -79,7 +79,7 @@ def test_what_speaks_of_a_part_without_building_it_in_stays():
     assert part_places(raw, "x") == ()
 
 
-@pytest.mark.parametrize("name", ["bicycle-repair-truck", "night-survey-van", "vaccine-outreach"])
+@pytest.mark.parametrize("name", EXAMPLES)
 def test_only_the_names_change_and_every_comment_stays(name):
     text = example_text(name)
     raw = tomllib.loads(text)

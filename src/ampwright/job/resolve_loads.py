@@ -17,6 +17,15 @@ from ampwright.parts.inverter import Inverter
 
 __all__ = ["resolved_loads"]
 
+NO_SUN = (
+    "sunrise and sunset are known for a place with a latitude, in a month in which the sun rises and sets; "
+    "write clock times here"
+)
+OTHER_SUN = (
+    "the sun rises and sets at other times at each place of a use that moves on, and a load has one schedule; "
+    "write clock times that hold at all of them"
+)
+
 
 def resolved_loads(lookup: Lookup, parts: tuple[DesignPart, ...]) -> tuple[DesignLoad, ...]:
     """Return the loads with numbers; note a problem for each impossible one."""
@@ -123,11 +132,7 @@ def _by_clock(when: When, path: Path, lookup: Lookup) -> When:
         if minute_by_sun(text, (0, 0)) is None:
             continue
         if lookup.daylight is None:
-            lookup.complaints.add(
-                (*path, name),
-                "sunrise and sunset are known for one place with a latitude, in a month in which the sun rises and "
-                "sets; write clock times here",
-            )
+            lookup.complaints.add((*path, name), OTHER_SUN if lookup.job.leg else NO_SUN)
             clock[name] = {"start": "00:00", "end": "24:00"}[name]
             continue
         minute = minute_by_sun(text, lookup.daylight) or 0
@@ -136,7 +141,7 @@ def _by_clock(when: When, path: Path, lookup: Lookup) -> When:
 
 
 def _when(when: When, path: Path, plans: set[str], complaints: Complaints) -> DesignWhen:
-    start, end = stretch_minutes(when.start, when.end, path, complaints)
+    start, end = stretch_minutes(when.start, when.end, path, complaints, is_load=True)
     for position, name in enumerate(when.days):
         if name not in plans:
             complaints.add((*path, "days", position), f"no day plan '{name}'; {meant(name, plans)}")

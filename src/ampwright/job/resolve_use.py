@@ -94,17 +94,24 @@ def _hot_frac(
     return likely_value(hot_frac) if hot_a is None else likely_value(hot_a) / likely_value(written.rating_a)
 
 
-def stretch_minutes(start: str, end: str, path: Path, complaints: Complaints) -> tuple[int, int]:
+def stretch_minutes(
+    start: str, end: str, path: Path, complaints: Complaints, *, is_load: bool = False
+) -> tuple[int, int]:
     """Return first minute (0 to 1439) and end (1 to 1440) of a stretch, noting what is wrong with it.
 
     A stretch that ends at or before its first minute goes past midnight.
+
+    Parameters
+    ----------
+    is_load : loads may follow the sun, day plans may not
     """
+    by_sun = ', or "sunset", "sunrise+0:30"' if is_load else ""
     found = []
     for name, text in (("start", start), ("end", end)):
         minutes = minutes_of_clock(text)
         if minutes is None:
             complaints.add(
-                (*path, name), f'\'{text}\' is no clock time; write it like "06:30", at most "24:00"'
+                (*path, name), f'\'{text}\' is no clock time; write it like "06:30", at most "24:00"{by_sun}'
             )
         found.append(minutes)
     first, last = found
