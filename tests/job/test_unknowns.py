@@ -8,7 +8,13 @@ from job_files import put, saved, starting, van
 
 from ampwright.job.load import load_job
 from ampwright.job.quantity import Unknown, likely_value
-from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
+from ampwright.job.unknowns import (
+    likely_values,
+    unknown_inputs,
+    with_ranges,
+    with_unknown_values,
+    with_values,
+)
 
 
 def job_of(folder, raw):
@@ -54,6 +60,26 @@ def test_replacing_leaves_no_unknown_and_changes_nothing_else(tmp_path):
     assert isinstance(job.vehicle.alternator.rating_a, Unknown)  # the job itself stays as it was
     back = with_values(known, {each.path: Unknown(unknown=(each.low, each.high)) for each in found})
     assert [each.path for each in unknown_inputs(back)] == [each.path for each in found]
+
+
+def test_only_what_is_still_unknown_is_replaced(tmp_path):
+    job = job_of(tmp_path, van())
+    rating, idle = ("vehicle", "alternator", "rating_a"), ("vehicle", "alternator", "hot_idle_frac")
+    read = with_values(job, {rating: 140.0})
+    found = with_unknown_values(read, {rating: 111.0, idle: 0.4, ("part", 99, "strings"): 2.0})
+    assert (found.vehicle.alternator.rating_a, found.vehicle.alternator.hot_idle_frac) == (140.0, 0.4)
+
+
+def test_ranges_come_back_where_a_variant_has_the_numbers_put_for_them(tmp_path):
+    job = job_of(tmp_path, van())
+    values = likely_values(unknown_inputs(job))
+    known = with_values(job, values)
+    assert with_ranges(known, job, values) == job
+    idle = ("vehicle", "alternator", "hot_idle_frac")
+    changed = with_values(known, {idle: 0.9})
+    back = with_ranges(changed, job, values)
+    assert back.vehicle.alternator.hot_idle_frac == 0.9
+    assert len(unknown_inputs(back)) == len(values) - 1
 
 
 def test_replacing_nothing_gives_the_same_job(tmp_path):

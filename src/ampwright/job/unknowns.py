@@ -11,7 +11,16 @@ from ampwright.job.records import Job
 from ampwright.records import record
 from ampwright.units import symbol, unit_suffix
 
-__all__ = ["Path", "UnknownInput", "likely_values", "plain_words", "unknown_inputs", "with_values"]
+__all__ = [
+    "Path",
+    "UnknownInput",
+    "likely_values",
+    "plain_words",
+    "unknown_inputs",
+    "with_ranges",
+    "with_unknown_values",
+    "with_values",
+]
 
 Path = tuple[str | int, ...]
 
@@ -83,10 +92,39 @@ def with_values(job: Job, values: Mapping[Path, float]) -> Job:
     return result
 
 
-def _replaced(value: Any, path: Path, number: float) -> Any:
+def with_unknown_values(job: Job, values: Mapping[Path, float]) -> Job:
+    """Return the job with numbers at those of these paths where its amount is still unknown."""
+    return with_values(job, {path: number for path, number in values.items() if _is_unknown(job, path)})
+
+
+def with_ranges(job: Job, original: Job, values: Mapping[Path, float]) -> Job:
+    """Return a variant of a job with the ranges of the original back where it has the numbers put for them."""
+    changed: Any = job
+    for path, number in values.items():
+        if _value_at(job, path) == number:
+            changed = _replaced(changed, path, _value_at(original, path))
+    result: Job = changed
+    return result
+
+
+def _is_unknown(job: Job, path: Path) -> bool:
+    return isinstance(_value_at(job, path), Unknown)
+
+
+def _value_at(value: Any, path: Path) -> Any:
+    """Return what stands at a path; None where a variant has no such place."""
+    for step in path:
+        is_there = step < len(value) if isinstance(step, int) else hasattr(value, step)
+        if not is_there:
+            return None
+        value = value[step] if isinstance(step, int) else getattr(value, step)
+    return value
+
+
+def _replaced(value: Any, path: Path, amount: Any) -> Any:
     if not path:
-        return number
+        return amount
     first, rest = path[0], path[1:]
     if isinstance(first, int):
-        return (*value[:first], _replaced(value[first], rest, number), *value[first + 1 :])
-    return dataclasses.replace(value, **{first: _replaced(getattr(value, first), rest, number)})
+        return (*value[:first], _replaced(value[first], rest, amount), *value[first + 1 :])
+    return dataclasses.replace(value, **{first: _replaced(getattr(value, first), rest, amount)})

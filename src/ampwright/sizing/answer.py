@@ -7,7 +7,7 @@ import dataclasses
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.run_out import has_limits
 from ampwright.findings import Finding, Group, Severity
-from ampwright.job.unknowns import likely_values, unknown_inputs, with_values
+from ampwright.job.unknowns import likely_values, unknown_inputs, with_ranges, with_values
 from ampwright.said import Said, said, said_together
 from ampwright.sizing.assumptions import assumptions
 from ampwright.sizing.bench import Bench, Meter
@@ -125,7 +125,10 @@ def _changes(bench: Bench, likely: Assessment, ranged: RangeResult, meter: Meter
     at_worst = not _troubles_of_use(likely) and bool(_troubles_of_use(ranged.combined))
     base = ranged.combined if at_worst else likely
     values = ranged.worst_values if at_worst else likely_values(unknown_inputs(bench.job))
-    return smallest_changes(bench, with_values(bench.job, values), base, meter)
+    found = smallest_changes(bench, with_values(bench.job, values), base, meter)
+    return tuple(
+        dataclasses.replace(change, job=with_ranges(change.job, bench.job, values)) for change in found
+    )
 
 
 def _troubles_of_use(assessment: Assessment) -> list[Finding]:

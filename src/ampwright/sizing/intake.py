@@ -20,13 +20,11 @@ from ampwright.job.load import job_from_text
 from ampwright.job.records import Job
 from ampwright.job.resolve import resolve
 from ampwright.job.text_edit import with_value
-from ampwright.job.unknowns import with_values
 from ampwright.parts.catalogue import Catalogue
 from ampwright.records import record
 from ampwright.sizing.bench import Bench
 from ampwright.sizing.candidate import Candidate, Proposer
 from ampwright.sizing.changes import Trouble, troubles
-from ampwright.sizing.doubts import unknown_draw
 from ampwright.sizing.larger_parts import (
     larger_bonds,
     larger_gear,
@@ -35,7 +33,7 @@ from ampwright.sizing.larger_parts import (
 )
 from ampwright.sizing.repairs import BY_DEVICE, BY_LOAD, BY_RUN, fitting_devices, larger_cables
 from ampwright.sizing.supply import larger_charger
-from ampwright.sizing.sureness import chance_finding, hard_bench, hard_member, runs_of, trial_of
+from ampwright.sizing.sureness import chance_finding, hard_bench, runs_of, trial_of
 
 __all__ = ["StoryClimate", "first_job_text"]
 
@@ -131,13 +129,7 @@ def _made_sure(bench: Bench, job: Job) -> Job:
     chance = runs_of(trial, job.doubt, lambda: None)
     if trial is None or chance is None or chance_finding(chance).severity == Severity.PASS:
         return job
-    harsh = hard_bench(bench, trial, job.doubt, chance)
-    doubted_design_of = harsh.design_of
-    unknown = unknown_draw(trial.unknowns, job.doubt.seed, hard_member(chance))
-    harsh = dataclasses.replace(
-        harsh, job=job, design_of=lambda variant: doubted_design_of(with_values(variant, unknown))
-    )
-    hard = _Search(harsh)
+    hard = _Search(dataclasses.replace(hard_bench(bench, trial, job.doubt, chance), job=job))
     hard.supply(SUPPLY_TRIALS)
     last = _Search(dataclasses.replace(bench, job=hard.job))
     last.mend_all(WIRING, WIRING_TRIALS)

@@ -13,12 +13,12 @@ from ampwright.climate.series import adjusted
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.doubt import Doubt
 from ampwright.job.records import Job
-from ampwright.job.unknowns import unknown_inputs, with_values
+from ampwright.job.unknowns import unknown_inputs, with_unknown_values, with_values
 from ampwright.network.box_air import box_air
 from ampwright.said import Said, said, said_together
 from ampwright.sizing.bench import Bench
 from ampwright.sizing.chance import ALL_GROUPS, Chance, Trial, chance_of, held_count
-from ampwright.sizing.doubts import doubted, drawn
+from ampwright.sizing.doubts import doubted, drawn, unknown_draw
 from ampwright.sizing.interval import count_text, plain_chance
 from ampwright.sizing.result import Change
 from ampwright.sources import own_choice
@@ -125,13 +125,18 @@ def hard_member(chance: Chance) -> int:
 
 
 def hard_bench(bench: Bench, trial: Trial, doubt: Doubt, chance: Chance) -> Bench:
-    """Return a bench with the weather and doubt of the run that must hold for enough runs to hold."""
+    """Return a bench with the weather, doubt and unknown amounts of the run that must hold for enough runs to hold."""
     member = hard_member(chance)
     season = bench.job.season
     draw = drawn(doubt, member, day_count=len(trial.design.days), groups=ALL_GROUPS)
     sun = adjusted(trial.weather.member(member), sun_factor=season.sun_factor, warmer_k=season.warmer_k)
+    unknown = unknown_draw(trial.unknowns, doubt.seed, member)
     as_planned = bench.design_of
-    return dataclasses.replace(bench, sun=sun, design_of=lambda job: doubted(as_planned(job), draw))
+    return dataclasses.replace(
+        bench,
+        sun=sun,
+        design_of=lambda job: doubted(as_planned(with_unknown_values(job, unknown)), draw),
+    )
 
 
 def with_held(
