@@ -205,6 +205,8 @@ def energy_result(days=3):
         fridge_loads=(0,),
         fridge_degc=fridge_degc,
         fridge_ice_wh=one,
+        fridge_air_degc=one + 30.0,
+        fridge_leak_w_per_k=one + 1.0,
         fridge_is_used=one == 0.0,
         fridge_heat_wh=np.zeros((3, 1)),
         is_cut_off=is_cut_off,

@@ -20,6 +20,7 @@ from ampwright.documents.quantity_text import day_count_text
 from ampwright.documents.words.words import english
 from ampwright.findings import Finding, Group, Severity
 from ampwright.sizing.chance import SHARE_NAMES, Chance, LoadChance
+from ampwright.sizing.contents_words import contents_sentences
 from ampwright.sizing.interval import plain_chance
 from ampwright.sizing.outlook import Outlook
 from ampwright.sizing.outlook_words import (
@@ -82,7 +83,7 @@ def shown(answer: Answer, *, every: bool, report: Path | None) -> None:
     _overrides(console, answer)
     _block(console, "First to run out", answer.assessment.run_out.message)
     if answer.chance is not None:
-        _sureness(console, answer.chance)
+        _sureness(console, answer.chance, answer.assessment)
     if answer.real_years is not None:
         _list(console, "Real years", real_years_sentences(answer.real_years))
     if answer.outlook is not None:
@@ -163,7 +164,7 @@ def _list(console: Console, title: str, entries: tuple[str, ...]) -> None:
     console.print()
 
 
-def _sureness(console: Console, chance: Chance) -> None:
+def _sureness(console: Console, chance: Chance, found: Assessment) -> None:
     """Print how often what fails over the runs, how low the battery gets, and where the spread comes from."""
     console.print(Text(f"How sure: {chance.run_count} runs of weather and doubt", style="bold"))
     _indented(console, Text(chance_sentence(chance)))
@@ -180,6 +181,7 @@ def _sureness(console: Console, chance: Chance) -> None:
         first_failure_sentence(chance),
         lowest_sentence(chance),
         band_sentence(chance),
+        *contents_sentences(found.design, chance),
     ):
         if sentence:
             _indented(console, Text(sentence))

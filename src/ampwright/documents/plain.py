@@ -13,6 +13,7 @@ from ampwright.documents.electrician import electrician_list
 from ampwright.documents.plain_types import (
     PlainAnswer,
     PlainChance,
+    PlainContents,
     PlainElectrician,
     PlainFinding,
     PlainMass,
@@ -25,6 +26,7 @@ from ampwright.documents.plain_types import (
 from ampwright.documents.words.words import english
 from ampwright.findings import Finding
 from ampwright.sizing.chance import Chance
+from ampwright.sizing.contents import ContentsChance
 from ampwright.sizing.interval import share_interval
 from ampwright.sizing.outlook import Outlook
 from ampwright.sizing.real_years import RealYears
@@ -148,6 +150,21 @@ def _chance(chance: Chance) -> PlainChance:
         "worst_run": chance.worst_run,
         "worst_message": chance.worst_message,
         "shares_frac": dict(chance.shares_frac),
+        "contents": [_contents(one) for one in chance.contents],
+    }
+
+
+def _contents(one: ContentsChance) -> PlainContents:
+    return {
+        "load": one.load,
+        "name": one.name,
+        "low_degc": one.low_degc,
+        "high_degc": one.high_degc,
+        "is_stated": one.is_stated,
+        "lowest_degc": one.lowest_degc.tolist(),
+        "highest_degc": one.highest_degc.tolist(),
+        "out_h": one.out_h.tolist(),
+        "hold_over_h": [_number(hours) for hours in one.hold_over_h.tolist()],
     }
 
 

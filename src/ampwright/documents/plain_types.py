@@ -124,6 +124,20 @@ class PlainElectrician(TypedDict):
     points: list[str]
 
 
+class PlainContents(TypedDict):
+    """What the contents of a refrigerator go through, a figure for each run; hold-over null = beyond 60 days."""
+
+    load: str
+    name: str
+    low_degc: float | None
+    high_degc: float | None
+    is_stated: bool
+    lowest_degc: list[float]
+    highest_degc: list[float]
+    out_h: list[float]
+    hold_over_h: list[float | None]
+
+
 class PlainChance(TypedDict):
     """In how many runs of weather and doubt the use holds."""
 
@@ -141,6 +155,7 @@ class PlainChance(TypedDict):
     worst_run: int
     worst_message: str
     shares_frac: dict[str, float]
+    contents: list[PlainContents]
 
 
 class PlainRealYears(TypedDict):

@@ -26,6 +26,7 @@ from ampwright.documents.report_records import (
 )
 from ampwright.documents.words.words import Words, english, noted
 from ampwright.findings import Finding, Severity
+from ampwright.sizing.contents_words import contents_sentences
 from ampwright.sizing.outlook_words import (
     customer_sentence,
     endurance_sentences,
@@ -161,6 +162,7 @@ def _outlook(answer: Answer, words: Words) -> tuple[str, ...]:
     if answer.chance is not None:
         said += [chance_sentence(answer.chance), customer_sentence(answer.chance)]
         said.append(first_failure_sentence(answer.chance))
+        said += contents_sentences(answer.assessment.design, answer.chance)
     if answer.real_years is not None:
         said.append(real_years_sentences(answer.real_years)[0])
     if answer.outlook is not None:

@@ -123,6 +123,10 @@ class EnergyResult:
     """Cabinet temperature at the end of the step (n_steps, n_fridges)."""
     fridge_ice_wh: Array
     """Latent heat left in the ice lining at the end of the step (n_steps, n_fridges)."""
+    fridge_air_degc: Array
+    """Air at it (n_steps, n_fridges)."""
+    fridge_leak_w_per_k: Array
+    """Its heat leak, openings included (n_steps, n_fridges)."""
     fridge_is_used: Flags
     """False while it is away or in store; its temperature is then held at the set one (n_steps, n_fridges)."""
     fridge_heat_wh: Array

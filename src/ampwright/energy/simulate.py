@@ -317,6 +317,8 @@ def _result(model: EnergyModel, out: KernelResult) -> EnergyResult:
         fridge_loads=consumers.fridges,
         fridge_degc=out.fridge_degc,
         fridge_ice_wh=out.ice_wh,
+        fridge_air_degc=model.fridges.air_degc,
+        fridge_leak_w_per_k=model.fridges.leak_w_per_k,
         fridge_is_used=model.fridges.is_used,
         fridge_heat_wh=out.fridge_wh,
         is_cut_off=out.is_cut,

@@ -23,6 +23,7 @@ from ampwright.job.design import Design
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.records import record
+from ampwright.sizing.contents import Contents, ContentsChance, contents_of, contents_over
 from ampwright.sizing.doubts import Group, doubted, drawn, unknown_draw
 
 __all__ = ["ALL_GROUPS", "SHARE_NAMES", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
@@ -89,6 +90,8 @@ class Chance:
     """Mean daily irradiation of each run (n_runs,)."""
     shares_frac: Mapping[str, float]
     """Share of each group in the spread of the margin, by name; they add up to 1, or are all 0 without spread."""
+    contents: tuple[ContentsChance, ...] = ()
+    """What the contents of each refrigerator go through."""
 
 
 @record
@@ -153,6 +156,7 @@ def chance_of(
         first_failure_day=tuple(first),
         sun_kwh_m2_day=trial.weather.daily.irradiation_kwh_m2_day.mean(axis=1)[: doubt.runs],
         shares_frac=_shares(trial, doubt) if has_shares else {},
+        contents=contents_over(design, [one.contents for one in runs], runs[0].fridges),
     )
 
 
@@ -178,6 +182,10 @@ class _Run:
     """What runs out first."""
     first_failure_day: int
     """Day of the first failing essential load, from 1; 0 = none."""
+    fridges: tuple[int, ...]
+    """Loads that are refrigerators."""
+    contents: tuple[Contents | None, ...]
+    """What the contents of each go through."""
 
 
 def _runs(trial: Trial, doubt: Doubt, step: Callable[[], None] | None) -> Iterator[_Run]:
@@ -211,6 +219,8 @@ def _run(trial: Trial, doubt: Doubt, member: int) -> _Run:
         margin_frac=found.margin_frac,
         message=found.message,
         first_failure_day=int(energy.day_of_step[at[0]]) + 1 if at.size else 0,
+        fridges=energy.fridge_loads,
+        contents=contents_of(design, energy),
     )
 
 

@@ -16,7 +16,6 @@ from ampwright.documents.use_course import UseCourse
 from ampwright.findings import Finding, Group, Severity
 from ampwright.records import record
 from ampwright.said import Said
-from ampwright.sizing.sureness import chance_sentence
 from ampwright.web.answers import Live
 from ampwright.web.signs import finding_sign
 from ampwright.web.words.reader import reader_words
@@ -87,7 +86,6 @@ def answer_words(live: Live) -> dict[str, Any]:
         **words,
         "report": report,
         "day_count": course.day_count,
-        "chance": reader_words().said(chance_sentence(answer.chance)) if answer.chance is not None else "",
         "electrician": sheet,
         "facts": "; ".join(sheet.facts) if sheet is not None else "",
     }

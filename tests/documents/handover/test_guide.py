@@ -10,6 +10,7 @@ from ampwright.documents.energy_view import use_course
 from ampwright.documents.handover.guide import guide_model
 from ampwright.documents.pack.publish import pack_of
 from ampwright.sizing.chance import Chance
+from ampwright.sizing.contents import ContentsChance
 
 
 def guide(found):
@@ -45,6 +46,22 @@ def test_there_are_three_scenarios_and_none_promises_without_a_figure():
     model = guide(material("night-survey-van"))
     assert len(model.scenarios) == 3
     assert all(each.answer for each in model.scenarios)
+
+
+def test_the_refrigerator_that_holds_shortest_is_told():
+    found = with_runs(material("night-survey-van"), 50)
+    names = {"low_degc": None, "is_stated": True, "lowest_degc": np.ones(20), "highest_degc": np.ones(20), "out_h": np.zeros(20)}  # fmt: skip
+    long = ContentsChance(
+        load="a", name="Box", high_degc=8.0, hold_over_h=np.linspace(30.0, 40.0, 20), **names
+    )
+    short = ContentsChance(
+        load="b", name="Chest", high_degc=-15.0, hold_over_h=np.linspace(5.5, 9.0, 20), **names
+    )
+    chance = dataclasses.replace(found.answer.chance, contents=(long, short))
+    told = dataclasses.replace(found, answer=dataclasses.replace(found.answer, chance=chance))
+    scenario = guide(told).scenarios[-1]
+    assert (scenario.heading, scenario.answer) == ("A refrigerator loses its supply", "about 5 h")
+    assert "the contents of Chest reach -15 °C" in scenario.why
 
 
 def test_what_is_switched_off_first_is_never_essential():

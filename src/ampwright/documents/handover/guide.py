@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from ampwright.assessment.mains_side import has_mains
 from ampwright.assessment.result import UseVerdict
+from ampwright.assessment.wording import temperature_text
 from ampwright.documents.chart import soc_chart
 from ampwright.documents.chart_records import Chart
 from ampwright.documents.chart_svg import chart_svg
@@ -20,6 +21,7 @@ from ampwright.documents.quantity_text import UNIT_SPACE
 from ampwright.documents.sheet.sheet import sheet_of, sheet_pdf
 from ampwright.documents.words.words import Words, noted
 from ampwright.records import record
+from ampwright.sizing.contents_words import lower_twentieth
 from ampwright.sizing.interval import plain_ratio
 from ampwright.sizing.run_times import RunTime, run_times
 
@@ -152,7 +154,7 @@ def guide_model(material: Material, chart: Chart) -> GuideModel:
         ),
         headings=(
             words("How long a full battery runs one thing alone"),
-            words("Three honest scenarios"),
+            words("Honest scenarios"),
             words("When power runs short, switch off first"),
             words("Buttons and outputs"),
             words("Every day"),
@@ -168,7 +170,7 @@ def guide_model(material: Material, chart: Chart) -> GuideModel:
         bar_end=words("{hours} hours", hours=f"{LONGEST_H:g}"),
         chart_words=words("The battery over the use as planned, on mean days"),
         chart_alt=chart.description,
-        scenarios=tuple(_scenarios(material)),
+        scenarios=(*_scenarios(material), *_without_supply(material)),
         first_off=tuple(_first_off(comfort, words)),
         keep_on=words("Keep on: {loads}.", loads=", ".join(essential)) if essential else "",
         buttons=tuple(Line(name=name, text=text) for name, text in buttons(design, words)),
@@ -226,6 +228,29 @@ def _scenarios(material: Material) -> Iterator[Scenario]:
             answer=words("Only mains or driving charges it."),
             why=words("No panels are in this calculation, or no runs of weather were made."),
         )
+
+
+def _without_supply(material: Material) -> Iterator[Scenario]:
+    """Yield how long contents stay cold without supply, for the refrigerator that holds shortest."""
+    words, chance = material.words, material.answer.chance
+    held = [
+        (lower_twentieth(one.hold_over_h), one.name, one.high_degc)
+        for one in (() if chance is None else chance.contents)
+        if one.high_degc is not None
+    ]
+    if not held:
+        return
+    hours, name, high_degc = min(held)
+    yield Scenario(
+        heading=words("A refrigerator loses its supply"),
+        answer=_about(hours, words) if hours > 0.0 else words("No time is left"),
+        why=words(
+            "At least so long in 19 of 20 trips calculated, at the worst moment and opened as usual, until the contents of {load} "
+            "reach {degc}. Keep it closed and look at its thermometer.",
+            load=name,
+            degc=words.said(temperature_text(material.design, high_degc)),
+        ),
+    )
 
 
 def _as_planned(material: Material) -> Scenario:
