@@ -114,7 +114,7 @@ class GuideModel:
     chart_alt: str
     """The chart for those who cannot see it."""
     scenarios: tuple[Scenario, ...]
-    """Three scenarios."""
+    """Scenarios."""
     first_off: tuple[Line, ...]
     """What to switch off first."""
     keep_on: str
