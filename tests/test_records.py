@@ -42,6 +42,7 @@ GENERIC = {
     "Instrument": {"finest_digit"},
     "PredictedTest": {"expected", "low", "high"},
     "FirstReading": {"expected", "low", "high"},
+    "LogLine": {"measured", "expected", "low", "high"},
     # a setting is generic too: the unit of a range is that of the setting it belongs to
     "SettingRange": {"low", "high"},
     "SettingLine": {"value", "low", "high", "as_left"},

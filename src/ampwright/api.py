@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from ampwright.documents.comparison.records import Comparison, Side
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
+    from ampwright.fieldwork.log_study import LogStudy
     from ampwright.fieldwork.measuring import MeasuringPlan
     from ampwright.job.intake.story import Story
     from ampwright.sizing.cable_records import By, CableAnswer
@@ -44,6 +45,7 @@ __all__ = [
     "first_job",
     "load",
     "load_text",
+    "log_study_of",
     "measuring",
     "publish",
     "report",
@@ -288,6 +290,33 @@ def measuring(path: Path) -> MeasuringPlan:
     network = network_result(loaded.design)
     model = energy_model(loaded.design, loaded.sun, path_ohm=network.path_ohm)
     return measuring_plan(loaded.design, network, model.alternator)
+
+
+def log_study_of(
+    path: Path, log_file: Path, *, names: Mapping[str, str], discharge_is_positive: bool = False
+) -> LogStudy:
+    """Return a log of the finished vehicle against what its job foretells at the likely values.
+
+    Parameters
+    ----------
+    names : heading in the log by name of the column, where it is not the name itself
+    """
+    from ampwright.assessment.assess import studies_of  # noqa: PLC0415 - heavy
+    from ampwright.energy.simulate import energy_model  # noqa: PLC0415 - heavy
+    from ampwright.fieldwork.log_file import read_log  # noqa: PLC0415 - only this command needs it
+    from ampwright.fieldwork.log_study import log_study  # noqa: PLC0415 - only this command needs it
+
+    loaded = load(path)
+    site = loaded.design.site
+    log = read_log(
+        log_file,
+        names=names,
+        discharge_is_positive=discharge_is_positive,
+        utc_offset_h=(site.utc_offset_h or 0.0) if site is not None else 0.0,
+    )
+    warm, studies = studies_of(loaded.design, loaded.sun)
+    model = energy_model(warm, loaded.sun, path_ohm=studies.network.path_ohm)
+    return log_study(warm, model, studies.energy, log)
 
 
 def report(answer: Answer, *, with_curves: bool = False, language: Language | None = None) -> bytes:

@@ -20,6 +20,7 @@ from ampwright.cli.curves import curves
 from ampwright.cli.demo import demo
 from ampwright.cli.intake import intake
 from ampwright.cli.lists import parts, sites
+from ampwright.cli.log import log
 from ampwright.cli.measure import measure
 from ampwright.cli.new import new
 from ampwright.cli.page import page
@@ -55,6 +56,7 @@ for command in (
     channels,
     atlas,
     measure,
+    log,
     settings,
     new,
     intake,
