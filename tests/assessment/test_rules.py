@@ -40,6 +40,7 @@ def _subjects(found: Assessment) -> set[str]:
     names |= {device.id for run in design.runs for device in run.devices}
     names |= {part.id for part in design.parts} | {f"{part.id} string" for part in design.parts}
     names |= {zone.id for zone in design.zones} | {plate.id for plate in design.job.plate}
+    names |= {f"{found.design.parts[each.part].id}.{each.number}" for each in found.design.buttons}
     names |= {"gross mass", "front axle", "rear axle"}
     names |= {load.id for load in design.loads} | {port.id for port in design.ports}
     names |= {f"{one.rule} of {one.subject}" for one in design.job.override}

@@ -53,7 +53,7 @@ def edited(raw: dict[str, Any], edit: dict[str, Any]) -> dict[str, Any]:
 
 
 def _place(raw: Any, path: str) -> tuple[Any, Any]:
-    """Return holder and key of a path such as "run/W6/device/Q6/part"; list entries go by id, part, name or at."""
+    """Return holder and key of a path such as "run/W6/device/Q6/part"; list entries go by id, part, name, at or legend."""
     *steps, last = path.split("/")
     for step in steps:
         raw = raw[_key(raw, step)]
@@ -63,7 +63,7 @@ def _place(raw: Any, path: str) -> tuple[Any, Any]:
 def _key(raw: Any, step: str) -> Any:
     if isinstance(raw, dict):
         return step
-    for field in ("id", "part", "name", "at"):
+    for field in ("id", "part", "name", "at", "legend"):
         for position, entry in enumerate(raw):
             if entry.get(field) == step:
                 return position

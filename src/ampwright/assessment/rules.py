@@ -11,6 +11,7 @@ from ampwright.assessment.battery_charge import (
     COLD_CHARGING,
 )
 from ampwright.assessment.battery_life import BATTERY_LIFE, CHARGED_FULL
+from ampwright.assessment.buttons import BUTTON_DIMMING, BUTTON_EFFECT, BUTTON_LEGEND, LOAD_BUTTON
 from ampwright.assessment.cable_path import BEND_RADIUS, CABLE_ENTRY
 from ampwright.assessment.cable_support import CABLE_SUPPORT
 from ampwright.assessment.cables import BUS_BAR_RATING, CABLE_CAPACITY, CABLE_MINIMUM_SIZE, PLUG_RATING
@@ -69,6 +70,7 @@ from ampwright.assessment.relays import (
 )
 from ampwright.assessment.restraint import RESTRAINT
 from ampwright.assessment.restraint_tipping import RESTRAINT_TIPPING
+from ampwright.assessment.road_light import ROAD_LIGHT
 from ampwright.assessment.rule import Rule
 from ampwright.assessment.selectivity import DISCRIMINATION
 from ampwright.assessment.service import (
@@ -141,6 +143,11 @@ RULES: tuple[Rule, ...] = (
     GROUND_CLEARANCE,
     ENGINE_START,
     CURRENT_SENSOR,
+    LOAD_BUTTON,
+    BUTTON_EFFECT,
+    BUTTON_LEGEND,
+    BUTTON_DIMMING,
+    ROAD_LIGHT,
     WIRED,
     FEED_CARRIES_LOAD,
     CABLE_CAPACITY,
