@@ -5,7 +5,7 @@ import pickle
 import pytest
 
 from ampwright.documents.words.words import Words
-from ampwright.said import Said, said, said_together
+from ampwright.said import Said, all_of, capital, said, said_together
 
 GERMAN = {
     "{load} is off for {hours_h:.1f} h": "{load} ist {hours_h:.1f} h aus",
@@ -67,3 +67,23 @@ def test_a_copy_remembers_its_sentence(copied):
     text = copied(said("on day {day}", day=3))
     assert isinstance(text, Said)
     assert german().said(text) == "am Tag 3"
+
+
+def test_texts_added_are_said_one_by_one():
+    text = "A: " + said("on day {day}", day=1) + said("on day {day}", day=2)
+    assert isinstance(text, Said)
+    assert text == "A: on day 1on day 2"
+    assert german().said(text) == "A: am Tag 1am Tag 2"
+
+
+def test_a_capital_stands_at_the_beginning_in_each_language():
+    text = capital(said("on day {day}", day=3))
+    assert text == "On day 3"
+    assert german().said(text) == "Am Tag 3"
+    assert pickle.loads(pickle.dumps(text)) == "On day 3"  # noqa: S301 - its own text
+
+
+def test_a_list_ends_with_and():
+    assert all_of(()) == ""
+    assert all_of(("a",)) == "a"
+    assert all_of(("a", "b", "c")) == "a, b and c"

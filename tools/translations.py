@@ -10,6 +10,7 @@ import ast
 import calendar
 import datetime as dt
 import io
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import get_args
@@ -23,11 +24,14 @@ from ampwright.assessment.result import UseVerdict, WiringVerdict
 from ampwright.assessment.rules import RULES
 from ampwright.job.intake.usual import usual_appliances, usual_vehicles
 from ampwright.job.supply import SECOND
+from ampwright.job.wiring import Chemistry, Owner
+from ampwright.network.tree import EVERYTHING
+from ampwright.parts.base import TerminalForm
 from ampwright.sizing.real_years import YEARS_RULE
 from ampwright.sizing.spells import SPELL_RULES
 from ampwright.sizing.sureness import RUNS_RULE
 from ampwright.sources import COMMON_PRACTICE
-from ampwright.standards.csv_table import STANDINGS
+from ampwright.standards.csv_table import STANDINGS, table_rows
 from ampwright.standards.regions import REGIONS, region_rules
 
 SOURCE = Path(__file__).parents[1] / "src" / "ampwright"
@@ -43,8 +47,17 @@ REGION_WORDS = (
     "positive_colour",
     "negative_colour",
     "chassis_colour",
+    "smallest_sheathed_said",
+    "smallest_separate_said",
 )
 """Words of a region that documents print."""
+PLACES_OF_DEVICES = (
+    "battery_device_sheathed_m",
+    "battery_device_bare_m",
+    "source_device_sheathed_m",
+    "source_device_bare_m",
+)
+"""Fields of a region whose notes a finding repeats."""
 
 
 def texts() -> tuple[str, ...]:
@@ -70,9 +83,23 @@ def texts() -> tuple[str, ...]:
         )
     )
     found.update(region_rules(name).title for name in REGIONS)
-    found.update(text for rule in RULES for text in (rule.name, rule.asks))
+    found.update(text for rule in RULES for text in (rule.name, rule.asks, rule.no_override))
+    found.update((*get_args(TerminalForm), *get_args(Owner), *get_args(Chemistry), "idle", "road"))
+    found.update(
+        (
+            *EVERYTHING,
+            *(row["sold_as"] for row in table_rows("ampwright.standards.mains_supply", "plugs.csv")),
+            "separate outlets",
+        )
+    )
     found.update(getattr(region_rules(name), field) for name in REGIONS for field in REGION_WORDS)
-    return tuple(sorted(found))
+    found.update(region_rules(name).note(field) for name in REGIONS for field in PLACES_OF_DEVICES)
+    return tuple(sorted(text for text in found if _has_words(text)))
+
+
+def _has_words(text: str) -> bool:
+    """Tell whether anything but blanks and signs is in a text."""
+    return any(sign.isalpha() for sign in re.sub(r"\{[^{}]*\}", "", text))
 
 
 def _marked(tree: ast.Module) -> Iterator[str]:

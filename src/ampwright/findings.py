@@ -6,6 +6,7 @@ import datetime as dt
 from enum import StrEnum
 
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["Finding", "Group", "OverrideInForce", "Severity"]
@@ -46,7 +47,12 @@ class OverrideInForce:
     @property
     def sentence(self) -> str:
         """Return it as a sentence."""
-        return f"Overridden by {self.by} until {self.expires}: {self.reason.rstrip('.')}."
+        return said(
+            "Overridden by {name} until {date}: {reason}.",
+            name=self.by,
+            date=self.expires.isoformat(),
+            reason=self.reason.rstrip("."),
+        )
 
 
 @record

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Any, Self
 
-__all__ = ["Said", "said", "said_together"]
+__all__ = ["Said", "all_of", "capital", "said", "said_together", "with_capital"]
 
 
 class Said(str):
@@ -25,6 +25,18 @@ class Said(str):
         made = super().__new__(cls, _grouped(sentence).format(**filled))
         made.sentence, made.filled = sentence, filled
         return made
+
+    def __add__(self, other: str) -> Said:
+        """Return both texts as one, each still sayable."""
+        return said_together((self, other), between="")
+
+    def __radd__(self, other: str) -> Said:
+        """Return both texts as one, each still sayable."""
+        return said_together((other, self), between="")
+
+    def __format__(self, how: str) -> str:
+        """Be printed in a blank, with a capital at the beginning where asked."""
+        return with_capital(self) if how == "capital" else super().__format__(how)
 
     def __reduce__(self) -> tuple[Any, ...]:
         """Be made anew from sentence and filling where it is copied to another process."""
@@ -66,3 +78,33 @@ def said_together(texts: Iterable[str], *, between: str = " ") -> Said:
     each = [text for text in texts if text]
     blanks = between.join(f"{{part_{number}}}" for number in range(len(each)))
     return Said(blanks, {f"part_{number}": text for number, text in enumerate(each)})
+
+
+def all_of(texts: Iterable[str]) -> Said:
+    """Return texts as people list them.
+
+    Examples
+    --------
+    >>> all_of(["a", "b", "c"])
+    'a, b and c'
+    """
+    each = tuple(texts)
+    if len(each) < 2:
+        return said_together(each)
+    return said("{first} and {last}", first=said_together(each[:-1], between=", "), last=each[-1])
+
+
+def with_capital(text: str) -> str:
+    """Return a plain text with a capital at its beginning."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def capital(text: str) -> Said:
+    """Return a text with a capital at its beginning, in whatever language it is said.
+
+    Examples
+    --------
+    >>> capital("the lead has no earth")
+    'The lead has no earth'
+    """
+    return Said("{text:capital}", {"text": said("{text}", text=text)})

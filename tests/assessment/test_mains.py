@@ -221,7 +221,7 @@ def test_generator_loses_by_altitude_and_is_asked_for_its_label() -> None:
     (finding,) = of_rule(high, GENERATOR_SIZE)
     assert finding.limit == pytest.approx(680.0)  # 800 VA less 15 %
     assert finding.severity == Severity.CONDITION
-    assert "1500 m up" in finding.message
+    assert "1,500 m up" in finding.message
     asked = _one(GENERATOR_SIZE, supply=[{"kind": "generator", "is_neutral_linked": True}])
     assert asked.severity == Severity.NOT_CHECKED
     old = _one(GENERATOR_SIZE, supply=[{**GENERATOR, "is_inverter_type": False}])

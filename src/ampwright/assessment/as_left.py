@@ -12,14 +12,15 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.as_left import CHANNEL_VALUES, CUTOFF_VALUES, VALUES
 from ampwright.job.design import Design
 from ampwright.job.wiring import AsLeft, Channel, ChannelAsLeft, CutoffAsLeft, LoadCutoff, Setting
+from ampwright.said import said, said_together
 from ampwright.sources import own_choice
 from ampwright.units import symbol, unit_suffix
 
 __all__ = ["AS_LEFT", "COMFORT_SUBJECT", "CUTOFF_SUBJECT", "reading_tolerance", "wanted_limit_a"]
 
 WIRING = Group.WIRING
-CUTOFF_SUBJECT = "load cut-off"
-COMFORT_SUBJECT = "load cut-off, comfort"
+CUTOFF_SUBJECT = said("load cut-off")
+COMFORT_SUBJECT = said("load cut-off, comfort")
 """Name of the load cut-off, which is no placed part."""
 TOLERANCE = {"v": 0.05, "a": 0.5, "minutes": 1.0, "s": 1.0, "v_per_k": 0.0005}
 """How far a reading may be off by the unit of its name (docs/choices.md#as-left)."""
@@ -77,7 +78,7 @@ def _compared(
     """Yield one finding for each figure that is off, and one for the device otherwise."""
     names, step_v = by
     make = partial(Finding, rule="as-left", group=WIRING, subject=subject, source=own_choice("as-left"))
-    who = f"read by {left.by} on {left.date.isoformat()}"
+    who = said("read by {by} on {isoformat}", by=left.by, isoformat=left.date.isoformat())
     unread, is_off = [], False
     for name in names:
         want, read = getattr(wanted, name), getattr(left, name)
@@ -89,23 +90,37 @@ def _compared(
             is_off = True
             yield make(
                 severity=Severity.CONDITION,
-                message=f"{subject}: {value_words(name)} was left at {_said(read, name)} ({who}), "
-                f"{_said(want, name)} is wanted. The checks use {_said(read, name)}.",
+                message=said(
+                    "{subject}: {value_words} was left at {text} ({who}), {text_2} is wanted. The checks use "
+                    "{text}.",
+                    subject=subject,
+                    value_words=value_words(name),
+                    text=_said(read, name),
+                    who=who,
+                    text_2=_said(want, name),
+                ),
                 value=None if isinstance(read, str) else float(read),
                 limit=None if isinstance(want, str) else float(want),
                 unit=symbol(name),
                 at_most=not isinstance(want, str) and read > want,
-                way_out="Set it as wanted and read it back, or change what is wanted.",
+                way_out=said("Set it as wanted and read it back, or change what is wanted."),
             )
     if unread:
         yield make(
             severity=Severity.ADVICE,
-            message=f"{subject}: not read back: {', '.join(unread)}. The checks use what is wanted.",
-            way_out="Read it from the device and record it.",
+            message=said(
+                "{subject}: not read back: {unread}. The checks use what is wanted.",
+                subject=subject,
+                unread=said_together(unread, between=", "),
+            ),
+            way_out=said("Read it from the device and record it."),
         )
     elif not is_off:
         yield make(
-            severity=Severity.PASS, message=f"{subject} was left as wanted ({who}); the checks use that."
+            severity=Severity.PASS,
+            message=said(
+                "{subject} was left as wanted ({who}); the checks use that.", subject=subject, who=who
+            ),
         )
 
 
@@ -113,7 +128,11 @@ def _said(value: float | str, name: str) -> str:
     if isinstance(value, str):
         return f"'{value}'"
     unit = symbol(name)
-    return f"{value:.2f} {unit}" if unit == "V" else f"{value:g} {unit}"
+    return (
+        said("{value:.2f} {unit}", value=value, unit=unit)
+        if unit == "V"
+        else said("{value:g} {unit}", value=value, unit=unit)
+    )
 
 
 AS_LEFT = Rule(

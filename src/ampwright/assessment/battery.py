@@ -10,6 +10,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["DEPTH_OF_DISCHARGE", "DISCHARGE_CURRENT", "STRING_PROTECTION", "largest_battery_a"]
@@ -27,10 +28,14 @@ def _depth_of_discharge(design: Design, studies: Studies) -> Iterator[Finding]:
     heavy = Severity.CONDITION if is_lead else Severity.ADVICE
     yield make(
         severity=heavy if is_deep else Severity.PASS,
-        message=f"{placed.id} is lowest with {100 * lowest:.0f} % left; in daily service {100 * kept:.0f} % should "
-        "stay in it."
+        message=said(
+            "{part} is lowest with {lowest:.0f} % left; in daily service {kept:.0f} % should stay in it.",
+            part=placed.id,
+            lowest=100 * lowest,
+            kept=100 * kept,
+        )
         + (
-            (" Deep discharge harms lead-acid for good." if is_lead else " It ages faster.")
+            (said(" Deep discharge harms lead-acid for good.") if is_lead else said(" It ages faster."))
             if is_deep
             else ""
         ),
@@ -39,14 +44,17 @@ def _depth_of_discharge(design: Design, studies: Studies) -> Iterator[Finding]:
         unit="%",
         at_most=False,
         source=part_source(battery),
-        way_out="Charge it earlier, use less, or take a larger battery." if is_deep else "",
+        way_out=said("Charge it earlier, use less, or take a larger battery.") if is_deep else "",
     )
     if is_lead and design.job.load_cutoff is None:
         yield make(
             severity=Severity.ADVICE,
-            message=f"{placed.id} has no load cut-off: loads left on empty a lead-acid battery and harm it.",
+            message=said(
+                "{part} has no load cut-off: loads left on empty a lead-acid battery and harm it.",
+                part=placed.id,
+            ),
             source=COMMON_PRACTICE,
-            way_out="Add a load cut-off.",
+            way_out=said("Add a load cut-off."),
         )
 
 
@@ -66,7 +74,7 @@ def _discharge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     if math.isnan(largest_a):
         yield make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: the largest current could not be calculated.",
+            message=said("{part}: the largest current could not be calculated.", part=placed.id),
         )
         return
     limit_a = battery.discharge_max_a * placed.strings
@@ -78,11 +86,18 @@ def _discharge_current(design: Design, studies: Studies) -> Iterator[Finding]:
         severity = Severity.CONDITION
     yield make(
         severity=severity,
-        message=f"Inverter and loads can ask {largest_a:.0f} A of {placed.id} at low battery; it gives "
-        f"{limit_a:g} A for long and {peak_a:g} A for {battery.discharge_peak_s:g} s. "
-        + ("If its management opens, everything is lost at once." if severity != Severity.PASS else ""),
+        message=said(
+            "Inverter and loads can ask {largest_a:.0f} A of {part} at low battery; it gives "
+            "{limit_a:g} A for long and {peak_a:g} A for {discharge_peak_s:g} s. ",
+            largest_a=largest_a,
+            part=placed.id,
+            limit_a=limit_a,
+            peak_a=peak_a,
+            discharge_peak_s=battery.discharge_peak_s,
+        )
+        + (said("If its management opens, everything is lost at once.") if severity != Severity.PASS else ""),
         value=largest_a,
-        way_out="Do not run the largest loads together, or add a string."
+        way_out=said("Do not run the largest loads together, or add a string.")
         if severity != Severity.PASS
         else "",
     )
@@ -112,28 +127,42 @@ def _string_protection(design: Design, _: Studies) -> Iterator[Finding]:
     battery = design.battery_part()
     make = partial(Finding, rule="string-protection", group=WIRING, subject=placed.id)
     for count, most, how in (
-        (placed.strings, battery.parallel_max_count, "in parallel"),
-        (placed.in_series, battery.series_max_count, "in series"),
+        (placed.strings, battery.parallel_max_count, said("in parallel")),
+        (placed.in_series, battery.series_max_count, said("in series")),
     ):
         if count > most:
             yield make(
                 severity=Severity.FAIL,
-                message=f"{placed.id} has {count} {how}; the battery is built for {most} {how}.",
+                message=said(
+                    "{part} has {count} {how}; the battery is built for {most} {how}.",
+                    part=placed.id,
+                    count=count,
+                    how=how,
+                    most=most,
+                ),
                 value=float(count),
                 limit=float(most),
                 source=part_source(battery),
-                way_out="Use fewer, larger cases.",
+                way_out=said("Use fewer, larger cases."),
             )
     if placed.strings == 1:
         return
     is_missing = placed.string_device is None
     yield make(
         severity=Severity.FAIL if is_missing else Severity.PASS,
-        message=f"{placed.id} has {placed.strings} strings in parallel; a fault in one is fed by the others, "
-        + ("and no string has a device of its own." if is_missing else "and each has its own device."),
+        message=said(
+            "{part} has {strings} strings in parallel; a fault in one is fed by the others, ",
+            part=placed.id,
+            strings=placed.strings,
+        )
+        + (
+            said("and no string has a device of its own.")
+            if is_missing
+            else said("and each has its own device.")
+        ),
         source=COMMON_PRACTICE,
-        way_out="Put a fuse of high breaking capacity in each string." if is_missing else "",
-        caution="The strings feed a fault in their neighbour with kiloamperes." if is_missing else "",
+        way_out=said("Put a fuse of high breaking capacity in each string.") if is_missing else "",
+        caution=said("The strings feed a fault in their neighbour with kiloamperes.") if is_missing else "",
     )
 
 

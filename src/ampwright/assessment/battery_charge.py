@@ -16,7 +16,7 @@ from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
 from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
-from ampwright.said import said
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["BATTERIES_JOINED", "CHARGE_CURRENT", "CHARGE_VOLTAGE", "COLD_CHARGING"]
@@ -24,9 +24,9 @@ __all__ = ["BATTERIES_JOINED", "CHARGE_CURRENT", "CHARGE_VOLTAGE", "COLD_CHARGIN
 WIRING = Group.WIRING
 AGREE_V = 0.1
 """Chargers of one battery agree within this per 12 V (common practice, no source)."""
-CHARGE_CAUTION = "Charging above the battery's limit overheats it."
-COLD_CAUTION = "Charging a lithium cell below 0 °C plates metal in it for good."
-COLD_LEAD_CAUTION = "A lead-acid battery that cold takes little charge and may gas or freeze."
+CHARGE_CAUTION = said("Charging above the battery's limit overheats it.")
+COLD_CAUTION = said("Charging a lithium cell below 0 °C plates metal in it for good.")
+COLD_LEAD_CAUTION = said("A lead-acid battery that cold takes little charge and may gas or freeze.")
 
 
 def _output_limits(design: Design) -> tuple[tuple[DesignPart, float], ...]:
@@ -66,21 +66,32 @@ def _charge_current(design: Design, studies: Studies) -> Iterator[Finding]:
     allowed_a = battery.charge_max_a * strings
     is_over = total_a > allowed_a
     is_over_on_lead = not is_over and all_a > allowed_a
-    names = ", ".join(f"{name} {a:g} A" for name, a in _givers(limits, second_a))
+    names = said_together(
+        (said("{name} {a:g} A", name=name, a=a) for name, a in _givers(limits, second_a)), between=", "
+    )
     yield Finding(
         rule="charge-current",
         group=WIRING,
         severity=Severity.FAIL if is_over else Severity.ADVICE if is_over_on_lead else Severity.PASS,
         subject=design.parts[design.battery].id,
-        message=f"Chargers together can give {total_a:g} A ({names}); the battery takes {allowed_a:g} A."
-        + (f" With the engine running while hooked up it would be {all_a:g} A." if is_over_on_lead else ""),
+        message=said(
+            "Chargers together can give {total_a:g} A ({names}); the battery takes {allowed_a:g} A.",
+            total_a=total_a,
+            names=names,
+            allowed_a=allowed_a,
+        )
+        + (
+            said(" With the engine running while hooked up it would be {all_a:g} A.", all_a=all_a)
+            if is_over_on_lead
+            else ""
+        ),
         value=total_a,
         limit=allowed_a,
         unit="A",
         source=part_source(battery),
-        way_out="Set output limits on the chargers so that their sum stays below."
+        way_out=said("Set output limits on the chargers so that their sum stays below.")
         if is_over
-        else "Do not run the engine while hooked up, or interlock the chargers."
+        else said("Do not run the engine while hooked up, or interlock the chargers.")
         if is_over_on_lead
         else "",
         caution=CHARGE_CAUTION if is_over else "",
@@ -109,17 +120,25 @@ def _through_join(design: Design, studies: Studies) -> Finding:
     if math.isnan(largest_a):
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: what the joined starter battery pushes into it could not be calculated.",
+            message=said(
+                "{part}: what the joined starter battery pushes into it could not be calculated.",
+                part=placed.id,
+            ),
         )
     is_over = largest_a > allowed_a
     # a lead-acid battery bounds its own current within minutes, which resistance alone does not show
     is_mild = battery.chemistry != "lfp" and _join(design) is None
     return make(
         severity=Severity.PASS if not is_over else Severity.ADVICE if is_mild else Severity.FAIL,
-        message=f"With the batteries joined, {largest_a:.0f} A can flow into {placed.id} when it is low, limited by "
-        f"resistance and the alternator only; it takes {allowed_a:g} A.",
+        message=said(
+            "With the batteries joined, {largest_a:.0f} A can flow into {part} when it is low, "
+            "limited by resistance and the alternator only; it takes {allowed_a:g} A.",
+            largest_a=largest_a,
+            part=placed.id,
+            allowed_a=allowed_a,
+        ),
         value=largest_a,
-        way_out="Put a charger with a current limit between the two batteries." if is_over else "",
+        way_out=said("Put a charger with a current limit between the two batteries.") if is_over else "",
         caution=CHARGE_CAUTION if is_over else "",
     )
 
@@ -152,25 +171,30 @@ def _batteries_joined(design: Design, _: Studies) -> Iterator[Finding]:
     name, runs = design.parts[design.battery].id, _join(design)
     make = partial(Finding, rule="batteries-joined", group=WIRING, subject=name, source=COMMON_PRACTICE)
     if runs is None:
-        through = ", ".join(join.placed.id for join in relay_joins(design))
+        through = said_together((join.placed.id for join in relay_joins(design)), between=", ")
         yield make(
             severity=Severity.PASS,
-            message=f"{name} and the starter battery are not joined by cable alone"
-            + (f"; {through} joins them while it is closed." if through else "."),
+            message=said("{name} and the starter battery are not joined by cable alone", name=name)
+            + (said("; {through} joins them while it is closed.", through=through) if through else "."),
         )
         return
     is_lithium = design.battery_part().chemistry == "lfp"
     yield make(
         severity=Severity.FAIL if is_lithium else Severity.CONDITION,
-        message=f"{name} is joined to the starter battery for good (runs {', '.join(runs)}), no charger or relay "
-        "between them: house loads flatten the starter battery too, and nothing limits the alternator."
-        + (" The two kinds of battery want different voltages." if is_lithium else ""),
-        way_out="Put a charger between them."
+        message=said(
+            "{name} is joined to the starter battery for good (runs {runs}), no charger or relay "
+            "between them: house loads flatten the starter battery too, and nothing limits the "
+            "alternator.",
+            name=name,
+            runs=said_together(runs, between=", "),
+        )
+        + (said(" The two kinds of battery want different voltages.") if is_lithium else ""),
+        way_out=said("Put a charger between them.")
         if is_lithium
-        else "Put a charger between them, or a relay that closes only while the engine runs.",
-        caution="A cold alternator gives all it has into an empty lithium battery and can burn out."
+        else said("Put a charger between them, or a relay that closes only while the engine runs."),
+        caution=said("A cold alternator gives all it has into an empty lithium battery and can burn out.")
         if is_lithium
-        else "The engine may not start after a night of house loads.",
+        else said("The engine may not start after a night of house loads."),
     )
 
 
@@ -183,7 +207,7 @@ def _cold_charging(design: Design, studies: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=placed.id,
-            message=f"{placed.id}: the temperature of its cells could not be calculated.",
+            message=said("{part}: the temperature of its cells could not be calculated.", part=placed.id),
         )
         return
     yield _cold_finding(design, min(coldest_degc, design.job.season.coldest_degc))
@@ -268,9 +292,13 @@ def _programme(
             group=WIRING,
             severity=Severity.CONDITION,
             subject=subject,
-            message=f"{subject} has no programme for a battery of kind {battery.chemistry}.",
+            message=said(
+                "{subject} has no programme for a battery of kind {chemistry}.",
+                subject=subject,
+                chemistry=said(battery.chemistry),
+            ),
             source=part_source(part),
-            way_out="Use a charger made for this kind of battery.",
+            way_out=said("Use a charger made for this kind of battery."),
         )
 
 
@@ -288,21 +316,35 @@ def _voltage_window(
         is_above = wanted_v > part.charge_v_max_v
         return make(
             severity=Severity.FAIL,
-            message=f"{subject} is to be set to {wanted_v:.2f} V; it can be set from "
-            f"{part.charge_v_min_v:.2f} to {part.charge_v_max_v:.2f} V.",
+            message=said(
+                "{subject} is to be set to {wanted_v:.2f} V; it can be set from {charge_v_min_v:.2f} to "
+                "{charge_v_max_v:.2f} V.",
+                subject=subject,
+                wanted_v=wanted_v,
+                charge_v_min_v=part.charge_v_min_v,
+                charge_v_max_v=part.charge_v_max_v,
+            ),
             limit=part.charge_v_max_v if is_above else part.charge_v_min_v,
             at_most=is_above,
             source=part_source(part),
-            way_out="Choose a voltage it has, or another charger.",
+            way_out=said("Choose a voltage it has, or another charger."),
         )
     is_over = wanted_v > top_v
     return make(
         severity=Severity.FAIL if is_over else Severity.PASS,
-        message=f"{subject} charges at {wanted_v:.2f} V; {placed_battery.id} allows {top_v:.2f} V.",
+        message=said(
+            "{subject} charges at {wanted_v:.2f} V; {placed_battery} allows {top_v:.2f} V.",
+            subject=subject,
+            wanted_v=wanted_v,
+            placed_battery=placed_battery.id,
+            top_v=top_v,
+        ),
         limit=top_v,
         source=part_source(battery),
-        way_out=f"Set {battery.charge_v * placed_battery.in_series:.2f} V." if is_over else "",
-        caution="Overcharging a battery can end in gas, heat and fire." if is_over else "",
+        way_out=said("Set {charge_v:.2f} V.", charge_v=battery.charge_v * placed_battery.in_series)
+        if is_over
+        else "",
+        caution=said("Overcharging a battery can end in gas, heat and fire.") if is_over else "",
     )
 
 
@@ -310,18 +352,25 @@ def _agreement(design: Design, set_v: dict[str, float]) -> Finding:
     spread_v = max(set_v.values()) - min(set_v.values())
     limit_v = AGREE_V * design.system_v / 12.0
     is_apart = spread_v > limit_v + 1e-9
-    listed = ", ".join(f"{name} {voltage:.2f} V" for name, voltage in set_v.items())
+    listed = said_together(
+        (said("{name} {voltage:.2f} V", name=name, voltage=voltage) for name, voltage in set_v.items()),
+        between=", ",
+    )
     return Finding(
         rule="charge-voltage",
         group=WIRING,
         severity=Severity.CONDITION if is_apart else Severity.PASS,
         subject=design.parts[design.battery].id,
-        message=f"Chargers of one battery should agree within {limit_v:g} V: {listed}.",
+        message=said(
+            "Chargers of one battery should agree within {limit_v:g} V: {listed}.",
+            limit_v=limit_v,
+            listed=listed,
+        ),
         value=spread_v,
         limit=limit_v,
         unit="V",
         source=COMMON_PRACTICE,
-        way_out="Set them to the same absorption voltage." if is_apart else "",
+        way_out=said("Set them to the same absorption voltage.") if is_apart else "",
     )
 
 

@@ -60,8 +60,12 @@ def _battery_life(design: Design, studies: Studies) -> Iterator[Finding]:
     if life is None:
         yield make(
             severity=Severity.NOT_CHECKED if wanted is not None else Severity.ADVICE,
-            message=f"{placed.id}: neither its cycles nor its life in float service are stated.",
-            way_out="Ask its maker for cycles by depth, and give cycle_life and float_life_years of the part.",
+            message=said(
+                "{part}: neither its cycles nor its life in float service are stated.", part=placed.id
+            ),
+            way_out=said(
+                "Ask its maker for cycles by depth, and give cycle_life and float_life_years of the part."
+            ),
         )
         return
     least = SHORT_YEARS if wanted is None else wanted
@@ -76,7 +80,7 @@ def _battery_life(design: Design, studies: Studies) -> Iterator[Finding]:
         unit="years",
         at_most=False,
         source=AGEING_SOURCE if design.battery_part().chemistry == "lfp" else LEAD_SOURCE,
-        way_out="A larger or cooler battery, or one with more cycles; put a new one into the price."
+        way_out=said("A larger or cooler battery, or one with more cycles; put a new one into the price.")
         if severity != Severity.PASS
         else "",
     )
@@ -84,16 +88,24 @@ def _battery_life(design: Design, studies: Studies) -> Iterator[Finding]:
 
 def _sentence(design: Design, life: BatteryLife, wanted: float | None) -> str:
     placed = design.parts[design.battery]
-    age = f"{100 * life.age_share_frac:.0f} % of the loss is age"
+    age = said("{age_share_frac:.0f} % of the loss is age", age_share_frac=100 * life.age_share_frac)
     missing = ""
     if not life.has_cycles:
-        missing = "; its cycles are not stated and not in it"
+        missing = said("; its cycles are not stated and not in it")
     elif not life.has_age:
-        missing = "; its life in float service is not stated: heat is not in it"
-    asked = f"; {wanted:g} years are wanted" if wanted is not None else ""
-    return (
-        f"{placed.id} should hold 80 % of its label for {life_text(life.low_years, life.high_years)}, all months like this one "
-        f"({temperature_text(design, life.mean_degc)} in the mean, {life.full_cycles_per_year_count:.0f} full cycles a year; {age}{missing}){asked}."
+        missing = said("; its life in float service is not stated: heat is not in it")
+    asked = said("; {wanted:g} years are wanted", wanted=wanted) if wanted is not None else ""
+    return said(
+        "{part} should hold 80 % of its label for {life}, all months like this one "
+        "({temperature} in the mean, {full_cycles_per_year_count:.0f} full cycles a year; "
+        "{age}{missing}){asked}.",
+        part=placed.id,
+        life=life_text(life.low_years, life.high_years),
+        temperature=temperature_text(design, life.mean_degc),
+        full_cycles_per_year_count=life.full_cycles_per_year_count,
+        age=age,
+        missing=missing,
+        asked=asked,
     )
 
 
@@ -111,15 +123,22 @@ def _charged_full(design: Design, studies: Studies) -> Iterator[Finding]:
         group=USE,
         severity=severity,
         subject=placed.id,
-        message=f"{placed.id} goes {gap_days:.0f} days without being full; lead-acid sulphates for good when that "
-        f"lasts for weeks, and is best full every {FULL_EVERY_DAYS:.0f} days."
+        message=said(
+            "{part} goes {gap_days:.0f} days without being full; lead-acid sulphates for good when "
+            "that lasts for weeks, and is best full every {full_every_days:.0f} days.",
+            part=placed.id,
+            gap_days=gap_days,
+            full_every_days=FULL_EVERY_DAYS,
+        )
         if severity != Severity.PASS
-        else f"{placed.id} is full at least every {max(gap_days, 1.0):.0f} days.",
+        else said(
+            "{part} is full at least every {gap_days:.0f} days.", part=placed.id, gap_days=max(gap_days, 1.0)
+        ),
         value=gap_days,
         limit=FULL_EVERY_DAYS,
         unit="days",
         source=COMMON_PRACTICE,
-        way_out="Charge it full from mains once a week and before storage, or charge more."
+        way_out=said("Charge it full from mains once a week and before storage, or charge more.")
         if severity != Severity.PASS
         else "",
     )

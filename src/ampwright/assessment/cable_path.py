@@ -12,6 +12,7 @@ from ampwright.job.design import Design, DesignPart
 from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import Enclosure
+from ampwright.said import said
 from ampwright.sources import Source
 from ampwright.standards.din_vde_0298_3 import bending
 
@@ -44,17 +45,30 @@ def _cable_entry(design: Design, _: Studies) -> Iterator[Finding]:
         if tight is None:
             yield make(
                 severity=Severity.PASS,
-                message=f"{placed.id}: {len(cables)} cables, each has an entry of its own out of {len(holes)}.",
+                message=said(
+                    "{part}: {cables_count} cables, each has an entry of its own out of {holes_count}.",
+                    part=placed.id,
+                    cables_count=len(cables),
+                    holes_count=len(holes),
+                ),
             )
             continue
         cable_mm, run_id = cables[tight]
-        left = size_text(design, holes[tight]) if tight < len(holes) else "no entry"
+        left = size_text(design, holes[tight]) if tight < len(holes) else said("no entry")
         yield make(
             severity=Severity.CONDITION,
-            message=f"{placed.id}: {len(cables)} cables for {len(holes)} entries; {run_id}, {size_text(design, cable_mm)} "
-            f"thick, is left with {left}, one cable to each.",
-            way_out="Add or enlarge entries, each with its gland or grommet.",
-            caution="A cable that rubs on a bare edge becomes a short circuit.",
+            message=said(
+                "{part}: {cables_count} cables for {holes_count} entries; {run_id}, {size} thick, is "
+                "left with {left}, one cable to each.",
+                part=placed.id,
+                cables_count=len(cables),
+                holes_count=len(holes),
+                run_id=run_id,
+                size=size_text(design, cable_mm),
+                left=left,
+            ),
+            way_out=said("Add or enlarge entries, each with its gland or grommet."),
+            caution=said("A cable that rubs on a bare edge becomes a short circuit."),
         )
     if unstated:
         yield Finding(
@@ -62,8 +76,8 @@ def _cable_entry(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"The cable entries of {named(unstated)} are not stated.",
-            way_out="Measure its holes or glands, or say what will be drilled.",
+            message=said("The cable entries of {named} are not stated.", named=named(unstated)),
+            way_out=said("Measure its holes or glands, or say what will be drilled."),
         )
 
 
@@ -103,9 +117,13 @@ def _bend_radius(design: Design, _: Studies) -> Iterator[Finding]:
             unit="mm",
             at_most=False,
             source=source,
-            message=f"{run.id}: its route bends to {size_text(design, run.tightest_bend_mm)}; its thickest cable wants "
-            f"{size_text(design, wanted_mm)} or more.",
-            way_out="Widen the bend, or use a more flexible or a thinner cable in parallel."
+            message=said(
+                "{run}: its route bends to {size}; its thickest cable wants {size_2} or more.",
+                run=run.id,
+                size=size_text(design, run.tightest_bend_mm),
+                size_2=size_text(design, wanted_mm),
+            ),
+            way_out=said("Widen the bend, or use a more flexible or a thinner cable in parallel.")
             if is_tight
             else "",
         )
@@ -116,9 +134,13 @@ def _bend_radius(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"The tightest bend of {named(run.id for run in unsaid)} is not said; {stiffest.id} wants "
-            f"{size_text(design, _wanted_bend(stiffest)[0])} or more.",
-            way_out="Say the tightest bend of each place cables pass.",
+            message=said(
+                "The tightest bend of {named} is not said; {stiffest} wants {size} or more.",
+                named=named(run.id for run in unsaid),
+                stiffest=stiffest.id,
+                size=size_text(design, _wanted_bend(stiffest)[0]),
+            ),
+            way_out=said("Say the tightest bend of each place cables pass."),
         )
 
 

@@ -14,7 +14,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.quantity import known_value
 from ampwright.job.wiring import Run
-from ampwright.said import said
+from ampwright.said import said, said_together
 from ampwright.sources import Source, own_choice
 
 __all__ = ["CABLE_SUPPORT"]
@@ -62,12 +62,16 @@ def _edges(run: Run, make: partial[Finding]) -> Iterator[Finding]:
         yield make(
             severity=Severity.CONDITION if is_bare else Severity.PASS,
             subject=run.id,
-            message=f"{run.id} goes over a bare edge: shaking cuts through its insulation."
+            message=said("{run} goes over a bare edge: shaking cuts through its insulation.", run=run.id)
             if is_bare
-            else f"{run.id} is kept from every edge it passes ({', '.join(dict.fromkeys(run.passes))}).",
+            else said(
+                "{run} is kept from every edge it passes ({fromkeys}).",
+                run=run.id,
+                fromkeys=said_together(dict.fromkeys(run.passes), between=", "),
+            ),
             source=EDGE_SOURCE,
-            way_out="A grommet, gland or conduit at each opening." if is_bare else "",
-            caution="A cable that chafes through to the metal burns." if is_bare else "",
+            way_out=said("A grommet, gland or conduit at each opening.") if is_bare else "",
+            caution=said("A cable that chafes through to the metal burns.") if is_bare else "",
         )
 
 
@@ -77,13 +81,20 @@ def _spacing(design: Design, run: Run, spacing_mm: float, make: partial[Finding]
     return make(
         severity=Severity.CONDITION if is_far else Severity.ADVICE if is_wide else Severity.PASS,
         subject=run.id,
-        message=f"{run.id} is held every {size_text(design, spacing_mm)}; {size_text(design, limit_mm)} "
-        f"{'is the most of a law on ships' if is_far else 'or less is usual where a vehicle shakes'}.",
+        message=said(
+            "{run} is held every {size}; {size_2} {what}.",
+            run=run.id,
+            size=size_text(design, spacing_mm),
+            size_2=size_text(design, limit_mm),
+            what=said("is the most of a law on ships")
+            if is_far
+            else said("or less is usual where a vehicle shakes"),
+        ),
         value=spacing_mm,
         limit=limit_mm,
         unit="mm",
         source=SPACING_SOURCE if is_far else own_choice("clip-spacing"),
-        way_out="Set more clips; close to each terminal and each bend." if is_wide else "",
+        way_out=said("Set more clips; close to each terminal and each bend.") if is_wide else "",
     )
 
 

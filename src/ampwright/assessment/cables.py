@@ -16,6 +16,7 @@ from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import BusBar, Plug
 from ampwright.parts.switchgear import Sensor
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["BUS_BAR_RATING", "CABLE_CAPACITY", "CABLE_MINIMUM_SIZE", "PLUG_RATING"]
@@ -34,36 +35,50 @@ def _cable_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=run.id,
-                message=f"{run_text(run)}: no capacity in the table: {capacity.note}",
-                way_out="Use a cable of the table's range.",
+                message=said(
+                    "{run}: no capacity in the table: {note}", run=run_text(run), note=capacity.note
+                ),
+                way_out=said("Use a cable of the table's range."),
             )
             continue
         if math.isnan(current_a):
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=run.id,
-                message=f"{run_text(run)}: its current could not be calculated (not fed, or in a loop).",
-                way_out="Connect it to a source, or open the loop.",
+                message=said(
+                    "{run}: its current could not be calculated (not fed, or in a loop).", run=run_text(run)
+                ),
+                way_out=said("Connect it to a source, or open the loop."),
             )
             continue
-        place = f"at {temperature_text(design, run.ambient_max_degc)}"
+        place = said("at {temperature}", temperature=temperature_text(design, run.ambient_max_degc))
         if (
             design.tables.capacity is not None and capacity.note
         ):  # read beside a row of the user's own, or not in it
-            place += f" ({capacity.note})"
+            place += said(" ({note})", note=capacity.note)
         # an ambient at the insulation's rating leaves no capacity at all, current or not
         is_over = current_a > capacity.current_a or capacity.current_a <= 0.0
         unsure = not run.ambient_is_stated and not is_over
         yield make(
             severity=Severity.FAIL if is_over else Severity.NOT_CHECKED if unsure else Severity.PASS,
             subject=run.id,
-            message=f"{run_text(run)}: carries {current_a:.1f} A; may carry {capacity.current_a:.1f} A {place}"
-            + (", but no zone is named for it, so its air may be hotter." if unsure else "."),
+            message=said(
+                "{run}: carries {current_a:.1f} A; may carry {current_a_2:.1f} A {place}",
+                run=run_text(run),
+                current_a=current_a,
+                current_a_2=capacity.current_a,
+                place=place,
+            )
+            + (said(", but no zone is named for it, so its air may be hotter.") if unsure else "."),
             value=current_a,
             limit=capacity.current_a,
             source=capacity.source,
-            way_out="" if not (is_over or unsure) else "Name its zones." if unsure else "Use a larger cable.",
-            caution="An overloaded cable can set fire to what touches it." if is_over else "",
+            way_out=""
+            if not (is_over or unsure)
+            else said("Name its zones.")
+            if unsure
+            else said("Use a larger cable."),
+            caution=said("An overloaded cable can set fire to what touches it.") if is_over else "",
         )
 
 
@@ -72,8 +87,8 @@ def _cable_minimum_size(design: Design, _: Studies) -> Iterator[Finding]:
     for run in design.runs:
         is_in_sheath = run.is_sheathed or run.cable.core_count > 1
         smallest_mm2 = rules.smallest_sheathed_mm2 if is_in_sheath else rules.smallest_separate_mm2
-        said = rules.smallest_sheathed_said if is_in_sheath else rules.smallest_separate_said
-        said += "" if "mm²" in said else f" ({smallest_mm2:.2f} mm²)"
+        told: str = said(rules.smallest_sheathed_said if is_in_sheath else rules.smallest_separate_said)
+        told += "" if "mm²" in told else said(" ({smallest_mm2:.2f} mm²)", smallest_mm2=smallest_mm2)
         thinnest = min((run.cable, run.back_cable or run.cable), key=_area)
         is_small = thinnest.area_mm2 < NEARLY_FRAC * smallest_mm2
         yield Finding(
@@ -81,14 +96,19 @@ def _cable_minimum_size(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.FAIL if is_small else Severity.PASS,
             subject=run.id,
-            message=f"{run_text(run)}: its thinnest conductor has {thinnest.area_mm2:g} mm²; the smallest allowed is "
-            f"{said}, for mechanical strength.",
+            message=said(
+                "{run}: its thinnest conductor has {area_mm2:g} mm²; the smallest allowed is {told}, for "
+                "mechanical strength.",
+                run=run_text(run),
+                area_mm2=thinnest.area_mm2,
+                told=told,
+            ),
             value=thinnest.area_mm2,
             limit=smallest_mm2,
             unit="mm²",
             at_most=False,
             source=rules.source("smallest_sheathed_mm2" if is_in_sheath else "smallest_separate_mm2"),
-            way_out="Use a larger cable." if is_small else "",
+            way_out=said("Use a larger cable.") if is_small else "",
         )
 
 
@@ -107,12 +127,18 @@ def _plug_rating(design: Design, studies: Studies) -> Iterator[Finding]:
                     group=WIRING,
                     severity=Severity.FAIL,
                     subject=run.id,
-                    message=f"Plug {plug.id} in run {run.id} is rated {plug.rated_dc_v:g} V DC, it sees {voltage_v:.1f} V.",
+                    message=said(
+                        "Plug {plug} in run {run} is rated {rated_dc_v:g} V DC, it sees {voltage_v:.1f} V.",
+                        plug=plug.id,
+                        run=run.id,
+                        rated_dc_v=plug.rated_dc_v,
+                        voltage_v=voltage_v,
+                    ),
                     value=voltage_v,
                     limit=plug.rated_dc_v,
                     unit="V",
                     source=part_source(plug),
-                    way_out="Use a plug rated for that DC voltage.",
+                    way_out=said("Use a plug rated for that DC voltage."),
                 )
 
 
@@ -122,25 +148,39 @@ def _plug_finding(design: Design, studies: Studies, run: DesignRun, plug: Plug) 
     if thickest.area_mm2 > plug.area_max_mm2:
         return make(
             severity=Severity.FAIL,
-            message=f"Plug {plug.id} in run {run.id} takes up to {plug.area_max_mm2:g} mm², "
-            f"the cable has {cable_text(thickest)}.",
+            message=said(
+                "Plug {plug} in run {run} takes up to {area_max_mm2:g} mm², the cable has {cable}.",
+                plug=plug.id,
+                run=run.id,
+                area_max_mm2=plug.area_max_mm2,
+                cable=cable_text(thickest),
+            ),
             value=thickest.area_mm2,
             limit=plug.area_max_mm2,
             unit="mm²",
-            way_out="Use a plug with larger contacts; never thin a cable out to fit.",
+            way_out=said("Use a plug with larger contacts; never thin a cable out to fit."),
         )
     current_a = float(studies.network.peak_a[run.index])
     unknown = math.isnan(current_a)
     is_over = not unknown and current_a > plug.rating_a
     return make(
         severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
-        message=f"Plug {plug.id} in run {run.id} is rated {plug.rating_a:g} A at "
-        f"{temperature_text(design, 25.0)}, "
-        + ("its current is not known." if unknown else f"it carries {current_a:.1f} A."),
+        message=said(
+            "Plug {plug} in run {run} is rated {rating_a:g} A at {temperature}, ",
+            plug=plug.id,
+            run=run.id,
+            rating_a=plug.rating_a,
+            temperature=temperature_text(design, 25.0),
+        )
+        + (
+            said("its current is not known.")
+            if unknown
+            else said("it carries {current_a:.1f} A.", current_a=current_a)
+        ),
         value=None if unknown else current_a,
         limit=plug.rating_a,
         unit="A",
-        way_out="Use a larger plug." if is_over else "",
+        way_out=said("Use a larger plug.") if is_over else "",
     )
 
 
@@ -157,12 +197,17 @@ def _bus_bar_rating(design: Design, studies: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=Severity.FAIL,
                 subject=placed.id,
-                message=f"{placed.id} sees {voltage_v:.1f} V; it is rated {bar.rated_dc_v:g} V.",
+                message=said(
+                    "{part} sees {voltage_v:.1f} V; it is rated {rated_dc_v:g} V.",
+                    part=placed.id,
+                    voltage_v=voltage_v,
+                    rated_dc_v=bar.rated_dc_v,
+                ),
                 value=voltage_v,
                 limit=bar.rated_dc_v,
                 unit="V",
                 source=part_source(bar),
-                way_out="Use a bar of higher voltage.",
+                way_out=said("Use a bar of higher voltage."),
             )
     for index, link in enumerate(design.links):
         part = design.parts[link.part].part
@@ -189,18 +234,24 @@ def _through_a(design: Design, studies: Studies, node: int) -> float:
 def _rating_finding(subject: str, current_a: float, rating_a: float, source: Source) -> Finding:
     unknown = math.isnan(current_a)
     is_over = not unknown and current_a > rating_a
-    said = "its current is not known" if unknown else f"carries {current_a:.0f} A"
+    told = (
+        said("its current is not known")
+        if unknown
+        else said("carries {current_a:.0f} A", current_a=current_a)
+    )
     return Finding(
         rule="bus-bar-rating",
         group=WIRING,
         severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
         subject=subject,
-        message=f"{subject}: {said}; rated {rating_a:g} A.",
+        message=said(
+            "{subject}: {told}; rated {rating_a:g} A.", subject=subject, told=told, rating_a=rating_a
+        ),
         value=None if unknown else current_a,
         limit=rating_a,
         unit="A",
         source=source,
-        way_out="Use one of a higher rating." if is_over else "",
+        way_out=said("Use one of a higher rating.") if is_over else "",
     )
 
 

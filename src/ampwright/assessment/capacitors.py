@@ -15,6 +15,7 @@ from ampwright.network.capacitor_charge import SETTLED_TIME_CONSTANTS, Capacitor
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Isolator
 from ampwright.records import record
+from ampwright.said import said, said_together
 from ampwright.sources import Source, own_choice
 from ampwright.standards.device_bands.band import least_square_a2s
 
@@ -24,7 +25,7 @@ WIRING = Group.WIRING
 PART_OF_MELTING_FRAC = 0.5
 """A pulse below this part of the smallest melting integral opens nothing (docs/choices.md#melting-part)."""
 MODULE = Source(document="definition of the power module", place="port")
-ARC = "Connecting it draws an arc: no face near it, nothing that burns beside it."
+ARC = said("Connecting it draws an arc: no face near it, nothing that burns beside it.")
 
 
 @record
@@ -45,15 +46,28 @@ def _inverter_capacitors(design: Design, studies: Studies) -> Iterator[Finding]:
             Finding, rule="inverter-capacitors", group=WIRING, subject=placed.id, source=part_source(part)
         )
         if part.has_precharge:
-            yield make(severity=Severity.PASS, message=f"{placed.id} limits its own charging current.")
+            yield make(
+                severity=Severity.PASS,
+                message=said("{part} limits its own charging current.", part=placed.id),
+            )
             continue
         way = _way(design, studies, design.node_of(placed.id))
         if part.input_capacitance_uf is None or way is None:
-            why = "its capacitance is not stated" if way is not None else "its feed could not be followed"
+            why = (
+                said("its capacitance is not stated")
+                if way is not None
+                else said("its feed could not be followed")
+            )
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id}: the current that charges its capacitors is not known; {why}.",
-                way_out="Connect it through a pre-charge resistor, or ask its maker for the capacitance.",
+                message=said(
+                    "{part}: the current that charges its capacitors is not known; {why}.",
+                    part=placed.id,
+                    why=why,
+                ),
+                way_out=said(
+                    "Connect it through a pre-charge resistor, or ask its maker for the capacitance."
+                ),
             )
         elif placed.precharge_ohm is not None:
             yield _through_resistor(design, placed, part.input_capacitance_uf, placed.precharge_ohm)
@@ -69,16 +83,23 @@ def _hidden(design: Design, studies: Studies) -> Iterator[Finding]:
         if port.has_precharge:
             yield make(
                 severity=Severity.PASS,
-                message=f"{port.id}: the module charges what is behind it through a resistor before its switch closes.",
+                message=said(
+                    "{port}: the module charges what is behind it through a resistor before its switch "
+                    "closes.",
+                    port=port.id,
+                ),
             )
         elif port.capacitance_uf is not None:
             way = _way(design, studies, port.node)
             if way is None:
                 yield make(
                     severity=Severity.NOT_CHECKED,
-                    message=f"{port.id}: the current that charges the capacitors behind it is not known; its feed could not be "
-                    "followed.",
-                    way_out="Connect it through a pre-charge resistor.",
+                    message=said(
+                        "{port}: the current that charges the capacitors behind it is not known; its feed could "
+                        "not be followed.",
+                        port=port.id,
+                    ),
+                    way_out=said("Connect it through a pre-charge resistor."),
                 )
             else:
                 yield _straight(design, port.id, port.capacitance_uf, way)
@@ -120,9 +141,20 @@ def _through_resistor(design: Design, placed: DesignPart, capacitance_uf: float,
         group=WIRING,
         severity=Severity.PASS,
         subject=placed.id,
-        message=f"{placed.id}: through {ohm:g} ohm at most {found.peak_a:.2g} A charge its {capacitance_uf:,.0f} µF; time "
-        f"constant {found.time_constant_s:.2g} s, so hold it for {wait_s:.2g} s. The resistor takes {found.energy_ws:.2g} Ws "
-        f"each time, and {found.peak_a * _full_v(design):.0f} W for as long as the inverter is shorted or switched on.",
+        message=said(
+            "{part}: through {ohm:g} ohm at most {peak_a:.2g} A charge its {capacitance_uf:,.0f} µF; "
+            "time constant {time_constant_s:.2g} s, so hold it for {wait_s:.2g} s. The resistor "
+            "takes {energy_ws:.2g} Ws each time, and {peak_a_2:.0f} W for as long as the inverter is "
+            "shorted or switched on.",
+            part=placed.id,
+            ohm=ohm,
+            peak_a=found.peak_a,
+            capacitance_uf=capacitance_uf,
+            time_constant_s=found.time_constant_s,
+            wait_s=wait_s,
+            energy_ws=found.energy_ws,
+            peak_a_2=found.peak_a * _full_v(design),
+        ),
         value=wait_s,
         unit="s",
     )
@@ -140,13 +172,17 @@ def _straight(design: Design, name: str, capacitance_uf: float, way: _Way) -> Fi
         unit="A²s",
         source=own_choice("melting-part"),
     )
-    said = _pulse_text(name, capacitance_uf, pulse)
+    told = _pulse_text(name, capacitance_uf, pulse)
     unknown = [guard.device.id for guard, limit in limits if limit is None]
     if unknown:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{said} How much {', '.join(unknown)} stands is not held.",
-            way_out="Connect it through a pre-charge resistor.",
+            message=said(
+                "{told} How much {unknown} stands is not held.",
+                told=told,
+                unknown=said_together(unknown, between=", "),
+            ),
+            way_out=said("Connect it through a pre-charge resistor."),
         )
     held = sorted(
         ((PART_OF_MELTING_FRAC * limit, guard) for guard, limit in limits if limit is not None),
@@ -157,30 +193,43 @@ def _straight(design: Design, name: str, capacitance_uf: float, way: _Way) -> Fi
     if opens:
         return make(
             severity=Severity.CONDITION,
-            message=f"{said} {', '.join(opens)} may open, or age each time; a breaker's or switch's contacts may weld.",
+            message=said(
+                "{told} {opens} may open, or age each time; a breaker's or switch's contacts may weld.",
+                told=told,
+                opens=said_together(opens, between=", "),
+            ),
             limit=limit_a2s,
-            way_out="Connect it through a pre-charge resistor.",
+            way_out=said("Connect it through a pre-charge resistor."),
             caution=ARC,
         )
     if way.isolators:
         return make(
             severity=Severity.ADVICE,
-            message=f"{said} The devices stay closed; the contacts of {', '.join(way.isolators)} take that peak and are pitted "
-            "each time.",
+            message=said(
+                "{told} The devices stay closed; the contacts of {isolators} take that peak and are "
+                "pitted each time.",
+                told=told,
+                isolators=said_together(way.isolators, between=", "),
+            ),
             limit=limit_a2s,
-            way_out="Close the isolator through a pre-charge resistor.",
+            way_out=said("Close the isolator through a pre-charge resistor."),
         )
     return make(
         severity=Severity.PASS,
-        message=f"{said} The devices in its feed stay closed.",
+        message=said("{told} The devices in its feed stay closed.", told=told),
         limit=limit_a2s,
     )
 
 
 def _pulse_text(name: str, capacitance_uf: float, pulse: CapacitorCharge) -> str:
-    return (
-        f"{name}: connecting its {capacitance_uf:,.0f} µF to a full battery draws at most {pulse.peak_a:,.0f} A for about "
-        f"{1e6 * pulse.time_constant_s:,.0f} µs, {pulse.square_a2s:,.0f} A²s."
+    return said(
+        "{name}: connecting its {capacitance_uf:,.0f} µF to a full battery draws at most "
+        "{peak_a:,.0f} A for about {time_constant_s:,.0f} µs, {square_a2s:,.0f} A²s.",
+        name=name,
+        capacitance_uf=capacitance_uf,
+        peak_a=pulse.peak_a,
+        time_constant_s=1000000.0 * pulse.time_constant_s,
+        square_a2s=pulse.square_a2s,
     )
 
 

@@ -12,6 +12,7 @@ from ampwright.job.own_tables import device_class
 from ampwright.parts.cable import Cable
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 from ampwright.standards.astm_b258.resistance import area_from_resistance_mm2
 from ampwright.standards.cfr_33_183.allowable_current import AllowableCurrent, allowable_current_a
@@ -102,7 +103,7 @@ def table_capacity(
                 conductors_loaded=loaded_together,
             )
         except TableError as error:
-            outside = f"{error}, so the shipped table counts here; "
+            outside = said("{error}, so the shipped table counts here; ", error=error.args[0])
         else:
             return Capacity(current_a=own.current_a, source=own.source, note=own.note, is_known=True)
     try:
@@ -115,7 +116,7 @@ def table_capacity(
             design.system_v,
         )
     except TableError as error:
-        return Capacity(current_a=0.0, source=None, note=outside + str(error), is_known=False)
+        return Capacity(current_a=0.0, source=None, note=outside + error.args[0], is_known=False)
     source = _as_default(design.region, allowed.source)
     return Capacity(current_a=allowed.current_a, source=source, note=outside + allowed.note, is_known=True)
 

@@ -12,7 +12,7 @@ from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import CELL_V_PER_K, COMPENSATION_DEGC, LEAD_CELL_V, Charger, as_charger
 from ampwright.job.wiring import Setting
 from ampwright.network.demand import charge_setting_v
-from ampwright.said import said
+from ampwright.said import all_of, said
 from ampwright.sources import COMMON_PRACTICE, own_choice
 
 __all__ = ["CHARGE_HABITS"]
@@ -21,7 +21,7 @@ WIRING = Group.WIRING
 CELL_SLOPES_V_PER_K = (0.003, 0.005)
 """Slopes that are published for a lead-acid cell (docs/choices.md#lead-compensation)."""
 ROUNDING_V_PER_K = 1e-6
-GASSING = "Equalising a lithium or sealed battery drives it beyond its window."
+GASSING = said("Equalising a lithium or sealed battery drives it beyond its window.")
 
 
 def _charge_habits(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -47,18 +47,26 @@ def _on_lithium(
     if setting.programme is not None and setting.programme != "lfp":
         return make(
             severity=Severity.FAIL,
-            message=f"{placed.id} is set to battery type '{setting.programme}' on a lithium battery.",
-            way_out="Choose its lithium type.",
+            message=said(
+                "{part} is set to battery type '{programme}' on a lithium battery.",
+                part=placed.id,
+                programme=setting.programme,
+            ),
+            way_out=said("Choose its lithium type."),
             caution=GASSING,
         )
     if setting.equalise_v:
         return make(
             severity=Severity.FAIL,
-            message=f"{placed.id} is to equalise at {setting.equalise_v:.2f} V on a lithium battery.",
+            message=said(
+                "{part} is to equalise at {equalise_v:.2f} V on a lithium battery.",
+                part=placed.id,
+                equalise_v=setting.equalise_v,
+            ),
             value=setting.equalise_v,
             limit=battery.charge_max_v * series,
             unit="V",
-            way_out="Switch equalising off.",
+            way_out=said("Switch equalising off."),
             caution=GASSING,
         )
     if setting.compensation_v_per_k:
@@ -67,32 +75,42 @@ def _on_lithium(
         )
         return make(
             severity=Severity.FAIL if top_v > battery.charge_max_v * series else Severity.CONDITION,
-            message=f"{placed.id} compensates for temperature on a lithium battery: at "
-            f"{temperature_text(design, coldest_degc)} it would charge at {top_v:.2f} V.",
+            message=said(
+                "{part} compensates for temperature on a lithium battery: at {temperature} it would "
+                "charge at {top_v:.2f} V.",
+                part=placed.id,
+                temperature=temperature_text(design, coldest_degc),
+                top_v=top_v,
+            ),
             value=top_v,
             limit=battery.charge_max_v * series,
             unit="V",
-            way_out="Switch temperature compensation off, or take its sensor away.",
+            way_out=said("Switch temperature compensation off, or take its sensor away."),
         )
     still_open = [] if setting.programme == "lfp" else _open_habits(part, setting)
     if still_open:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: whether {' and '.join(still_open)} is off is not said.",
-            way_out='Say its battery type (programme = "lfp"), or set it to 0.',
+            message=said(
+                "{part}: whether {still_open} is off is not said.",
+                part=placed.id,
+                still_open=all_of(still_open),
+            ),
+            way_out=said('Say its battery type (programme = "lfp"), or set it to 0.'),
         )
     return make(
-        severity=Severity.PASS, message=f"{placed.id} neither equalises nor compensates for temperature."
+        severity=Severity.PASS,
+        message=said("{part} neither equalises nor compensates for temperature.", part=placed.id),
     )
 
 
 def _open_habits(part: Charger, setting: Setting) -> list[str]:
     """Return what a device may still do: not switched off, and its part does not rule it out."""
-    found = []
+    found: list[str] = []
     if setting.equalise_v is None and part.equalises != "never":
-        found.append("equalising")
+        found.append(said("equalising"))
     if setting.compensation_v_per_k is None and part.compensates != "never":
-        found.append("temperature compensation")
+        found.append(said("temperature compensation"))
     return found
 
 
@@ -105,20 +123,29 @@ def _on_lead_acid(
     if setting.programme == "lfp":
         yield make(
             severity=Severity.CONDITION,
-            message=f"{placed.id} is set to a lithium battery type on a battery of kind {battery.chemistry}: it "
-            "ends charging early and holds too low.",
+            message=said(
+                "{part} is set to a lithium battery type on a battery of kind {chemistry}: it ends "
+                "charging early and holds too low.",
+                part=placed.id,
+                chemistry=said(battery.chemistry),
+            ),
             source=part_source(part),
-            way_out=f"Choose its type for {battery.chemistry}.",
+            way_out=said("Choose its type for {chemistry}.", chemistry=said(battery.chemistry)),
         )
         return
     if setting.equalise_v and battery.chemistry != "flooded":
         yield make(
             severity=Severity.FAIL,
-            message=f"{placed.id} is to equalise at {setting.equalise_v:.2f} V; a sealed battery of kind "
-            f"{battery.chemistry} cannot be topped up.",
+            message=said(
+                "{part} is to equalise at {equalise_v:.2f} V; a sealed battery of kind {chemistry} "
+                "cannot be topped up.",
+                part=placed.id,
+                equalise_v=setting.equalise_v,
+                chemistry=said(battery.chemistry),
+            ),
             source=COMMON_PRACTICE,
-            way_out="Switch equalising off.",
-            caution="A sealed battery vents gas and dries out for good.",
+            way_out=said("Switch equalising off."),
+            caution=said("A sealed battery vents gas and dries out for good."),
         )
         return
     yield _compensation(design, placed, by, coldest_degc)
@@ -154,18 +181,29 @@ def _compensation(
             ),
         )
     if slope or (slope is None and part.compensates == "always"):
-        return make(severity=Severity.PASS, message=f"{placed.id} compensates for temperature.")
+        return make(
+            severity=Severity.PASS, message=said("{part} compensates for temperature.", part=placed.id)
+        )
     missing_v = usual_v_per_k * (COMPENSATION_DEGC - coldest_degc)
     is_known_off = slope == 0.0 or part.compensates == "never"
-    does = "does not compensate" if is_known_off else "is not said to compensate"
+    does = said("does not compensate") if is_known_off else said("is not said to compensate")
     return make(
         severity=Severity.ADVICE,
-        message=f"{placed.id} {does} for temperature: at {temperature_text(design, coldest_degc)} the battery wants "
-        f"{missing_v:.2f} V more than at 25 °C, and is never full on cold days.",
+        message=said(
+            "{part} {does} for temperature: at {temperature} the battery wants {missing_v:.2f} V "
+            "more than at 25 °C, and is never full on cold days.",
+            part=placed.id,
+            does=does,
+            temperature=temperature_text(design, coldest_degc),
+            missing_v=missing_v,
+        ),
         value=missing_v,
         unit="V",
         source=COMMON_PRACTICE,
-        way_out=f"Switch it on with its sensor at the battery: {1000 * usual_v_per_k:.0f} mV for each kelvin.",
+        way_out=said(
+            "Switch it on with its sensor at the battery: {usual_v_per_k:.0f} mV for each kelvin.",
+            usual_v_per_k=1000 * usual_v_per_k,
+        ),
     )
 
 

@@ -55,7 +55,10 @@ def _lines(found: Assessment, placed: DesignPart, part: Charger, setting: Settin
     if setting.absorption_minutes is not None:
         why = said("longest time at the absorption voltage")
         yield _line(
-            "absorption_minutes", (setting.absorption_minutes, why), "job", SettingRange(kind="not stated")
+            "absorption_minutes",
+            (setting.absorption_minutes, why),
+            "job",
+            SettingRange(kind="not stated"),
         )
     yield from _currents(found, placed, part, setting)
     if isinstance(part, AlternatorCharger):

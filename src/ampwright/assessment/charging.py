@@ -19,10 +19,11 @@ from ampwright.sources import Source
 __all__ = ["ALTERNATOR_SPARE", "IDLING", "RUN_SIGNAL", "run_signal_finding"]
 
 USE = Group.USE
-IDLING = (
-    "Idling engine: exhaust carries carbon monoxide, which kills without smell. Never idle in a closed space, beside an open "
-    "door or window, or with people asleep; fit an alarm where people sleep. Many places forbid idling by law. A hot exhaust "
-    "lights dry grass. At idle the alternator barely cools itself: it gives its hot-idle current and no more."
+IDLING = said(
+    "Idling engine: exhaust carries carbon monoxide, which kills without smell. Never idle "
+    "in a closed space, beside an open door or window, or with people asleep; fit an alarm "
+    "where people sleep. Many places forbid idling by law. A hot exhaust lights dry grass. "
+    "At idle the alternator barely cools itself: it gives its hot-idle current and no more."
 )
 """All that idling can do, said once on screen and paper (common practice, no source)."""
 
@@ -71,7 +72,12 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
         rule="alternator-spare",
         group=USE,
         severity=severity,
-        subject=f"{state.name} {state.state} {'night' if state.is_night else 'day'}",
+        subject=said(
+            "{name} {state} {what}",
+            name=said(state.name),
+            state=said(state.state),
+            what=said("night") if state.is_night else said("day"),
+        ),
         message=said(
             "Hot {where} {when} the {alternator} gives {hot_a:.0f} A of its {label_a:.0f} A; the vehicle takes {own_a:.0f} A, "
             "{spare_a:.0f} A are left; the chargers would take {wanted_a:.0f} A.",

@@ -22,6 +22,7 @@ from ampwright.network.demand import load_current_a
 from ampwright.network.heat import output_frac
 from ampwright.network.loads import load_sets
 from ampwright.parts.converter import Converter
+from ampwright.said import said
 from ampwright.sources import own_choice
 
 __all__ = ["CONVERTER_FAILS_SHORTED", "CONVERTER_LIMIT", "CONVERTER_LOAD"]
@@ -54,8 +55,10 @@ def _load_of(
     if air_degc is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: the air it works in is not known, so what it gives is not known.",
-            way_out="Name the zone it is mounted in.",
+            message=said(
+                "{part}: the air it works in is not known, so what it gives is not known.", part=placed.id
+            ),
+            way_out=said("Name the zone it is mounted in."),
         )
     share = output_frac(part, air_degc)
     is_long = part.output_peak_s >= PEAK_S
@@ -67,25 +70,43 @@ def _load_of(
     is_over = running_a > gives_a or peak_a > peaks_a
     weight = Severity.FAIL if any(load.is_essential for load in loads) else Severity.CONDITION
     if not is_over and not is_known:
-        unknown = f"{placed.id}: the voltage of what it feeds is not known, so what that takes is not known."
+        unknown = said(
+            "{part}: the voltage of what it feeds is not known, so what that takes is not known.",
+            part=placed.id,
+        )
         return make(severity=Severity.NOT_CHECKED, message=unknown)
     return make(
         severity=weight if is_over else Severity.PASS,
-        message=f"{placed.id}: what it feeds takes up to {running_a:.1f} A for long and {peak_a:.1f} A at its peaks"
-        + (f" ({when})" if when else "")
-        + f"; in air of {temperature_text(design, air_degc)} it gives {gives_a:.1f} A for long and "
-        + (f"{peaks_a:.1f} A for {part.output_peak_s:g} s." if is_long else "no peak lasts a minute.")
-        + (f" Beyond that {_overload_words(part)}" if is_over else ""),
+        message=said(
+            "{part}: what it feeds takes up to {running_a:.1f} A for long and {peak_a:.1f} A at its peaks",
+            part=placed.id,
+            running_a=running_a,
+            peak_a=peak_a,
+        )
+        + (said(" ({when})", when=when) if when else "")
+        + said(
+            "; in air of {temperature} it gives {gives_a:.1f} A for long and ",
+            temperature=temperature_text(design, air_degc),
+            gives_a=gives_a,
+        )
+        + (
+            said(
+                "{peaks_a:.1f} A for {output_peak_s:g} s.", peaks_a=peaks_a, output_peak_s=part.output_peak_s
+            )
+            if is_long
+            else said("no peak lasts a minute.")
+        )
+        + (said(" Beyond that {overload_words}", overload_words=_overload_words(part)) if is_over else ""),
         value=peak_a if is_peak else running_a,
         limit=peaks_a if is_peak else gives_a,
-        way_out="Use a larger converter, a cooler place, or run less at a time." if is_over else "",
+        way_out=said("Use a larger converter, a cooler place, or run less at a time.") if is_over else "",
     )
 
 
 def _overload_words(part: Converter) -> str:
     if part.on_overload == "shuts-off":
-        return "it switches off with all it feeds, and tries again."
-    return "its voltage sinks for all it feeds."
+        return said("it switches off with all it feeds, and tries again.")
+    return said("its voltage sinks for all it feeds.")
 
 
 def _air_degc(studies: Studies, placed: DesignPart) -> float | None:
@@ -148,28 +169,46 @@ def _weak_run(design: Design, part: Converter, run: DesignRun, circuit: Circuit)
     if circuit.why_unknown or not capacity.is_known:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{run_text(run)}: its protection could not be judged, {circuit.why_unknown or capacity.note}.",
+            message=said(
+                "{run}: its protection could not be judged, {why_unknown}.",
+                run=run_text(run),
+                why_unknown=circuit.why_unknown or capacity.note,
+            ),
         )
     if part.limit_a <= capacity.current_a:
         return None
-    said = f"{run_text(run)}: carries {capacity.current_a:.0f} A; in a fault the converter gives {part.limit_a:g} A"
+    told = said(
+        "{run}: carries {current_a:.0f} A; in a fault the converter gives {limit_a:g} A",
+        run=run_text(run),
+        current_a=capacity.current_a,
+        limit_a=part.limit_a,
+    )
     guard = circuit.own or circuit.upstream
     band = opening_band(rated_device(design, guard), part.limit_a) if guard is not None else None
     opens = band is not None and band.opening_max_s is not None
     is_sure = opens and band is not None and band.source.standing != "from memory"
-    device = f"{guard.device.id}, {guard.rating_a:g} A," if guard is not None else "nothing"
+    device = (
+        said("{device}, {rating_a:g} A,", device=guard.device.id, rating_a=guard.rating_a)
+        if guard is not None
+        else said("nothing")
+    )
     return make(
         severity=Severity.PASS if is_sure else Severity.NOT_CHECKED if opens else Severity.FAIL,
-        message=f"{said} and {device} {'opens at that' if opens else 'need not open at that'}"
-        + (", by times from memory." if opens and not is_sure else "."),
+        message=said(
+            "{told} and {device} {what}",
+            told=told,
+            device=device,
+            what=said("opens at that") if opens else said("need not open at that"),
+        )
+        + (said(", by times from memory.") if opens and not is_sure else "."),
         value=part.limit_a,
         limit=capacity.current_a,
         source=band.source if is_sure and band is not None else capacity.source,
         way_out=""
         if is_sure
-        else "Compare with the device's time-current curve, or use a cable that carries the limit."
+        else said("Compare with the device's time-current curve, or use a cable that carries the limit.")
         if opens
-        else "Use a cable that carries what the converter limits at, or a smaller device.",
+        else said("Use a cable that carries what the converter limits at, or a smaller device."),
         caution="" if opens else FIRE,
     )
 
@@ -188,14 +227,27 @@ def _discriminates(placed: DesignPart, part: Converter, quiet: dict[str, float])
     if not quiet:
         return make(
             severity=Severity.PASS,
-            message=f"{placed.id} feeds a fault with {part.limit_a:g} A; every device behind it opens at that.",
+            message=said(
+                "{part} feeds a fault with {limit_a:g} A; every device behind it opens at that.",
+                part=placed.id,
+                limit_a=part.limit_a,
+            ),
         )
-    listed = named(f"{name} ({rating_a:g} A)" for name, rating_a in quiet.items())
+    listed = named(
+        said("{name} ({rating_a:g} A)", name=name, rating_a=rating_a) for name, rating_a in quiet.items()
+    )
     return make(
         severity=Severity.ADVICE,
-        message=f"{placed.id} feeds a fault with {part.limit_a:g} A and no more: {listed} need not open at that. One fault "
-        "then takes down everything behind it until somebody finds it.",
-        way_out="Use smaller devices there, so that only the faulty branch goes off, or a larger converter.",
+        message=said(
+            "{part} feeds a fault with {limit_a:g} A and no more: {listed} need not open at that. "
+            "One fault then takes down everything behind it until somebody finds it.",
+            part=placed.id,
+            limit_a=part.limit_a,
+            listed=listed,
+        ),
+        way_out=said(
+            "Use smaller devices there, so that only the faulty branch goes off, or a larger converter."
+        ),
     )
 
 
@@ -222,29 +274,40 @@ def _failed(
     least_v = min((load.max_v for load in loads if load.max_v is not None), default=None)
     guard_v = part.output_guard_v
     if part.is_isolated or (guard_v is not None and (least_v is None or guard_v <= least_v)):
-        held = "it is isolated, so that its input cannot reach its output"
+        held = said("it is isolated, so that its input cannot reach its output")
         if guard_v is not None:
-            held = f"a second guard holds its output to {guard_v:g} V"
-        said = f"If the regulator of {placed.id} fails, {held}."
-        return make(severity=Severity.PASS, message=said, value=guard_v, limit=guard_v and least_v)
+            held = said("a second guard holds its output to {guard_v:g} V", guard_v=guard_v)
+        told = said("If the regulator of {part} fails, {held}.", part=placed.id, held=held)
+        return make(severity=Severity.PASS, message=told, value=guard_v, limit=guard_v and least_v)
     input_v = highest_v(design, studies.network, design.node_of(f"{placed.id}.in"))
     reaches_v = guard_v if guard_v is not None else input_v
     what = named(load.id for load in loads if load.max_v is None or not reaches_v <= load.max_v)
-    volts = f"up to {reaches_v:.1f} V" if math.isfinite(reaches_v) else "its input voltage"
+    volts = (
+        said("up to {reaches_v:.1f} V", reaches_v=reaches_v)
+        if math.isfinite(reaches_v)
+        else said("its input voltage")
+    )
     return make(
         severity=Severity.ADVICE,
-        message=f"If the regulator of {placed.id} fails closed, {volts} come to {what or 'what it feeds'}"
+        message=said(
+            "If the regulator of {part} fails closed, {volts} come to {what}",
+            part=placed.id,
+            volts=volts,
+            what=what or said("what it feeds"),
+        )
         + (
-            f"; the weakest stands {least_v:g} V."
+            said("; the weakest stands {least_v:g} V.", least_v=least_v)
             if least_v is not None
-            else "; what they stand is not said."
+            else said("; what they stand is not said.")
         ),
         value=reaches_v if math.isfinite(reaches_v) else None,
         limit=least_v,
         source=own_choice("converter-fails"),
-        way_out="Use a converter that is isolated or has a second guard on its output, or put a clamp behind a fuse at the "
-        "12 V side.",
-        caution="Lamps and electronics for 12 V burn at the voltage of a 24 V system.",
+        way_out=said(
+            "Use a converter that is isolated or has a second guard on its output, or put a clamp "
+            "behind a fuse at the 12 V side."
+        ),
+        caution=said("Lamps and electronics for 12 V burn at the voltage of a 24 V system."),
     )
 
 

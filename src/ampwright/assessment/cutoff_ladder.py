@@ -16,6 +16,7 @@ from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import as_charger, set_float_v, set_inverter_start_v, set_inverter_stop_v
 from ampwright.job.wiring import ComfortStage
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE, own_choice
 
 __all__ = ["CUTOFF_LADDER", "CUTOFF_RESTART"]
@@ -32,7 +33,11 @@ def _limit_words(design: Design) -> str:
     placed = design.parts[design.battery]
     last_v = design.battery_part().cutoff_v * placed.in_series
     is_managed = design.battery_part().chemistry == "lfp"
-    return f"management opens at {last_v:.1f} V" if is_managed else f"below {last_v:.1f} V it is harmed"
+    return (
+        said("management opens at {last_v:.1f} V", last_v=last_v)
+        if is_managed
+        else said("below {last_v:.1f} V it is harmed", last_v=last_v)
+    )
 
 
 def _cutoff_ladder(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -45,10 +50,13 @@ def _cutoff_ladder(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.CONDITION,
                 subject=CUTOFF_SUBJECT,
-                message=f"Nothing switches the loads off before {_limit_words(design)}: the battery's last "
-                "resort is the working cut-off, and everything is lost at once.",
+                message=said(
+                    "Nothing switches the loads off before {limit_words}: the battery's last resort is the "
+                    "working cut-off, and everything is lost at once.",
+                    limit_words=_limit_words(design),
+                ),
                 source=COMMON_PRACTICE,
-                way_out="Add a load cut-off.",
+                way_out=said("Add a load cut-off."),
             )
     else:
         yield _against_last(design, studies, last_v)
@@ -69,15 +77,24 @@ def _comfort_first(stage: ComfortStage, open_v: float) -> Finding:
         group=WIRING,
         severity=Severity.CONDITION if is_late or is_turned else Severity.PASS,
         subject=COMFORT_SUBJECT,
-        message=f"Loads of comfort go off below {stage.open_v:.1f} V and come back above {stage.close_v:.1f} V; "
-        f"all loads go off below {open_v:.1f} V"
-        + (": nothing is shed first." if is_late else ": they would come back at once." * is_turned or "."),
+        message=said(
+            "Loads of comfort go off below {open_v:.1f} V and come back above {close_v:.1f} V; all "
+            "loads go off below {open_v_2:.1f} V",
+            open_v=stage.open_v,
+            close_v=stage.close_v,
+            open_v_2=open_v,
+        )
+        + (
+            said(": nothing is shed first.")
+            if is_late
+            else said(": they would come back at once.") * is_turned or "."
+        ),
         value=stage.open_v,
         limit=open_v,
         unit="V",
         at_most=False,
         source=COMMON_PRACTICE,
-        way_out="Let comfort loads open well above the cut-off and close above where they open."
+        way_out=said("Let comfort loads open well above the cut-off and close above where they open.")
         if is_late or is_turned
         else "",
     )
@@ -99,23 +116,41 @@ def _against_last(design: Design, studies: Studies, last_v: float) -> Finding:
     if sag.rest_v <= last_v:
         return make(
             severity=Severity.CONDITION,
-            message=f"Loads are switched off below {sag.rest_v:.1f} V; {_limit_words(design)}, so that comes first.",
+            message=said(
+                "Loads are switched off below {rest_v:.1f} V; {limit_words}, so that comes first.",
+                rest_v=sag.rest_v,
+                limit_words=_limit_words(design),
+            ),
             value=sag.rest_v,
-            way_out="Set the load cut-off above it, with room for the sag.",
+            way_out=said("Set the load cut-off above it, with room for the sag."),
         )
     if math.isnan(sag.current_a):
         return make(
             severity=Severity.NOT_CHECKED,
-            message="The sag at the load cut-off could not be calculated: the battery's largest current is not known.",
+            message=said(
+                "The sag at the load cut-off could not be calculated: the battery's largest current is "
+                "not known."
+            ),
         )
     is_low = not sag.terminal_v >= last_v
-    sags = "gives way" if math.isnan(sag.terminal_v) else f"sags to {sag.terminal_v:.2f} V"
+    sags = (
+        said("gives way")
+        if math.isnan(sag.terminal_v)
+        else said("sags to {terminal_v:.2f} V", terminal_v=sag.terminal_v)
+    )
     return make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
-        message=f"Just above the cut-off at {sag.rest_v:.1f} V the heaviest load takes {sag.current_a:.0f} A and the "
-        f"battery, {1000 * sag.resistance_ohm:.1f} mΩ, {sags}; {_limit_words(design)}.",
+        message=said(
+            "Just above the cut-off at {rest_v:.1f} V the heaviest load takes {current_a:.0f} A and "
+            "the battery, {resistance_ohm:.1f} mΩ, {sags}; {limit_words}.",
+            rest_v=sag.rest_v,
+            current_a=sag.current_a,
+            resistance_ohm=1000 * sag.resistance_ohm,
+            sags=sags,
+            limit_words=_limit_words(design),
+        ),
         value=None if math.isnan(sag.terminal_v) else sag.terminal_v,
-        way_out="Raise the load cut-off, or leave the largest loads off when the battery is low."
+        way_out=said("Raise the load cut-off, or leave the largest loads off when the battery is low.")
         if is_low
         else "",
     )
@@ -134,13 +169,18 @@ def _inverter_before_last(design: Design, placed: DesignPart, part: Inverter, la
         group=WIRING,
         severity=Severity.CONDITION if is_late else Severity.PASS,
         subject=placed.id,
-        message=f"{placed.id} switches off below {stop_v:.1f} V; battery: {_limit_words(design)}.",
+        message=said(
+            "{part} switches off below {stop_v:.1f} V; battery: {limit_words}.",
+            part=placed.id,
+            stop_v=stop_v,
+            limit_words=_limit_words(design),
+        ),
         value=None if is_shed else stop_v,
         limit=None if is_shed else last_v,
         unit="V",
         at_most=False,
         source=part_source(design.battery_part()),
-        way_out="Set its low-voltage cut-off above that." if is_late else "",
+        way_out=said("Set its low-voltage cut-off above that.") if is_late else "",
     )
 
 
@@ -161,24 +201,38 @@ def _inverter_after_loads(design: Design, studies: Studies, placed: DesignPart, 
     if sag.rest_v <= stop_v:
         return make(
             severity=Severity.CONDITION,
-            message=f"{placed.id} switches off below {stop_v:.1f} V, before the loads at {sag.rest_v:.1f} V.",
+            message=said(
+                "{part} switches off below {stop_v:.1f} V, before the loads at {rest_v:.1f} V.",
+                part=placed.id,
+                stop_v=stop_v,
+                rest_v=sag.rest_v,
+            ),
             value=sag.rest_v,
-            way_out="Set its low-voltage cut-off below the load cut-off.",
+            way_out=said("Set its low-voltage cut-off below the load cut-off."),
         )
     there_v = _voltage_there(sag, float(studies.network.node_low_v[design.node_of(placed.id)]))
     if math.isnan(there_v):
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: its voltage under load, battery at the load cut-off, could not be calculated.",
+            message=said(
+                "{part}: its voltage under load, battery at the load cut-off, could not be calculated.",
+                part=placed.id,
+            ),
         )
     is_low = there_v < stop_v
     return make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
-        message=f"{placed.id} sees {there_v:.2f} V with the heaviest load when the battery was at the load cut-off of "
-        f"{sag.rest_v:.1f} V; it switches off below {stop_v:.1f} V"
-        + (", so it goes before the loads do." if is_low else "."),
+        message=said(
+            "{part} sees {there_v:.2f} V with the heaviest load when the battery was at the load "
+            "cut-off of {rest_v:.1f} V; it switches off below {stop_v:.1f} V",
+            part=placed.id,
+            there_v=there_v,
+            rest_v=sag.rest_v,
+            stop_v=stop_v,
+        )
+        + (said(", so it goes before the loads do.") if is_low else "."),
         value=there_v,
-        way_out="Set its cut-off lower, use a larger cable, or use heavy loads with a fuller battery."
+        way_out=said("Set its cut-off lower, use a larger cable, or use heavy loads with a fuller battery.")
         if is_low
         else "",
     )
@@ -207,8 +261,8 @@ def _cutoff_restart(design: Design, studies: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=Severity.NOT_CHECKED,
                 subject=placed.id,
-                message=f"{placed.id}: the voltage at which it starts again is not known.",
-                way_out="Give input_restart_v of the part, or start_v of the setting.",
+                message=said("{part}: the voltage at which it starts again is not known.", part=placed.id),
+                way_out=said("Give input_restart_v of the part, or start_v of the setting."),
             )
             continue
         low_v = float(studies.network.node_low_v[design.node_of(placed.id)])
@@ -225,19 +279,28 @@ def _oscillation(sag: Sag, by: tuple[str, float, float], drop_v: float) -> Findi
     if math.isnan(sag.current_a) or math.isnan(drop_v):
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{subject}: what the voltage springs back to could not be calculated.",
+            message=said(
+                "{subject}: what the voltage springs back to could not be calculated.", subject=subject
+            ),
             value=None,
         )
     back_v = open_v + drop_v + sag.current_a * sag.resistance_ohm
     is_low = close_v <= back_v
     return make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
-        message=f"{subject} opens below {open_v:.1f} V; with {sag.current_a:.0f} A gone the voltage springs back to "
-        f"{back_v:.2f} V, and it closes above {close_v:.1f} V"
-        + (": it would open and close by turns." if is_low else "."),
+        message=said(
+            "{subject} opens below {open_v:.1f} V; with {current_a:.0f} A gone the voltage springs "
+            "back to {back_v:.2f} V, and it closes above {close_v:.1f} V",
+            subject=subject,
+            open_v=open_v,
+            current_a=sag.current_a,
+            back_v=back_v,
+            close_v=close_v,
+        )
+        + (said(": it would open and close by turns.") if is_low else "."),
         limit=back_v,
         source=own_choice("spring-back"),
-        way_out=f"Set it to close at {math.ceil(10.0 * back_v + 1.0) / 10.0:.1f} V or more."
+        way_out=said("Set it to close at {ceil:.1f} V or more.", ceil=math.ceil(10.0 * back_v + 1.0) / 10.0)
         if is_low
         else "",
     )
@@ -256,18 +319,18 @@ def _comes_back(design: Design, subject: str, close_v: float) -> Finding:
         group=WIRING,
         severity=Severity.CONDITION if is_high else Severity.PASS,
         subject=subject,
-        message=f"{subject} closes above {close_v:.1f} V; "
+        message=said("{subject} closes above {close_v:.1f} V; ", subject=subject, close_v=close_v)
         + (
-            f"chargers hold the battery at {most_v:.2f} V"
+            said("chargers hold the battery at {most_v:.2f} V", most_v=most_v)
             if floats
-            else f"a full battery rests at {most_v:.2f} V"
+            else said("a full battery rests at {most_v:.2f} V", most_v=most_v)
         )
-        + (": a charged battery may never bring it back." if is_high else "."),
+        + (said(": a charged battery may never bring it back.") if is_high else "."),
         value=close_v,
         limit=most_v,
         unit="V",
         source=COMMON_PRACTICE,
-        way_out="Set it to close lower." if is_high else "",
+        way_out=said("Set it to close lower.") if is_high else "",
     )
 
 

@@ -19,6 +19,7 @@ from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelContro
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Breaker, Fuse, Isolator
 from ampwright.records import record
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, Source
 
 __all__ = ["DEVICE_AT_SOURCE", "FED_FROM_BOTH_ENDS", "ISOLATOR"]
@@ -47,11 +48,13 @@ def device_distance(design: Design, *, is_sheathed: bool, is_at_battery: bool) -
     else:
         limit_m = rules.source_device_sheathed_m if is_sheathed else rules.source_device_bare_m
         field = "source_device_sheathed_m" if is_sheathed else "source_device_bare_m"
-    notes = ["at the source where practical; measured along the conductor"]
-    notes += ["in a sheath or enclosure all the way"] if is_sheathed else []
-    notes += ["cranking motor circuits are exempt"] if is_at_battery else []
-    notes += [rules.note(field)] if rules.note(field) else []
-    return DeviceDistance(limit_m=limit_m, source=rules.source(field), note="; ".join(notes))
+    notes = [said("at the source where practical; measured along the conductor")]
+    notes += [said("in a sheath or enclosure all the way")] if is_sheathed else []
+    notes += [said("cranking motor circuits are exempt")] if is_at_battery else []
+    notes += [said(rules.note(field))] if rules.note(field) else []
+    return DeviceDistance(
+        limit_m=limit_m, source=rules.source(field), note=said_together(notes, between="; ")
+    )
 
 
 def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -71,7 +74,7 @@ def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=run.id,
-                message=f"{run_text(run)}: the place of its device could not be judged.",
+                message=said("{run}: the place of its device could not be judged.", run=run_text(run)),
             )
             continue
         upstream = circuit.upstream
@@ -80,7 +83,11 @@ def _device_at_source(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.PASS,
                 subject=run.id,
-                message=f"{run_text(run)}: protected from its beginning by {upstream.device.id}.",
+                message=said(
+                    "{run}: protected from its beginning by {device}.",
+                    run=run_text(run),
+                    device=upstream.device.id,
+                ),
                 source=largest.source,
             )
             continue
@@ -97,12 +104,18 @@ def _own_distance(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
     is_far = own.distance_m > limit.limit_m
     return make(
         severity=Severity.FAIL if is_far else Severity.PASS,
-        message=f"{own.device.id} sits {length_text(design, own.distance_m)} from the source of run {run.id}; "
-        f"at most {length_text(design, limit.limit_m)} ({limit.note}).",
+        message=said(
+            "{device} sits {length} from the source of run {run}; at most {length_2} ({note}).",
+            device=own.device.id,
+            length=length_text(design, own.distance_m),
+            run=run.id,
+            length_2=length_text(design, limit.limit_m),
+            note=limit.note,
+        ),
         value=own.distance_m,
         limit=limit.limit_m,
         source=limit.source,
-        way_out="Move the device to the source, or sheathe the cable up to it." if is_far else "",
+        way_out=said("Move the device to the source, or sheathe the cable up to it.") if is_far else "",
         caution=FIRE if is_far else "",
     )
 
@@ -114,8 +127,12 @@ def _without_device(design: Design, run: DesignRun, source_node: int) -> Finding
         subject=run.id,
         unit="m",
         severity=Severity.FAIL,
-        message=f"{run_text(run)}: leaves {design.nodes[source_node]} without a device at its source.",
-        way_out="Put a fuse or breaker at the source.",
+        message=said(
+            "{run}: leaves {nodes} without a device at its source.",
+            run=run_text(run),
+            nodes=design.nodes[source_node],
+        ),
+        way_out=said("Put a fuse or breaker at the source."),
         source=COMMON_PRACTICE,
         caution=FIRE,
         no_override=NO_DEVICE,
@@ -152,19 +169,30 @@ def _fed_from_both_ends(design: Design, studies: Studies) -> Iterator[Finding]:
             Finding, rule="fed-from-both-ends", group=WIRING, subject=run.id, value=back_a, unit="A"
         )
         capacity = run_capacity(design, run)
-        said = f"{run_text(run)}: what charges through it is built for {back_a:g} A and feeds a fault from its own end"
+        told = said(
+            "{run}: what charges through it is built for {back_a:g} A and feeds a fault from its own end",
+            run=run_text(run),
+            back_a=back_a,
+        )
         if not capacity.is_known:
-            yield make(severity=Severity.NOT_CHECKED, message=f"{said}; no capacity: {capacity.note}")
+            yield make(
+                severity=Severity.NOT_CHECKED,
+                message=said("{told}; no capacity: {note}", told=told, note=capacity.note),
+            )
             continue
         guard = _far_guard(design, run, studies.circuits.by_run[run.index], capacity.current_a)
         is_open = back_a > capacity.current_a and guard is None
         yield make(
             severity=Severity.FAIL if is_open else Severity.PASS,
-            message=f"{said}; the cable carries {capacity.current_a:.0f} A"
-            + (f" and {guard.id} protects that end." if guard else "."),
+            message=said(
+                "{told}; the cable carries {current_a:.0f} A", told=told, current_a=capacity.current_a
+            )
+            + (said(" and {guard} protects that end.", guard=guard.id) if guard else "."),
             limit=capacity.current_a,
             source=capacity.source if guard is None else COMMON_PRACTICE,
-            way_out="Use a larger cable, or a device at the charger's end too; a set limit is no protection."
+            way_out=said(
+                "Use a larger cable, or a device at the charger's end too; a set limit is no protection."
+            )
             if is_open
             else "",
             caution=FIRE if is_open else "",
@@ -228,22 +256,26 @@ def _isolator(design: Design, _: Studies) -> Iterator[Finding]:
                 waiting.append(other)
     is_isolated = len(reached) == 1
     has_any = any(isinstance(device.part, Isolator) for run in design.runs for device in run.devices)
-    live = ", ".join(sorted(design.nodes[node] for node in reached if design.nodes[node] != placed.id))
-    said = f"{placed.id} can be cut off from everything by hand."
+    live = said_together(
+        sorted(design.nodes[node] for node in reached if design.nodes[node] != placed.id), between=", "
+    )
+    told = said("{part} can be cut off from everything by hand.", part=placed.id)
     if not is_isolated:
-        said = (
-            f"{placed.id} has no isolator."
+        told = (
+            said("{part} has no isolator.", part=placed.id)
             if not has_any
-            else f"{placed.id}: an open isolator leaves live: {live}."
+            else said("{part}: an open isolator leaves live: {live}.", part=placed.id, live=live)
         )
     yield Finding(
         rule="isolator",
         group=WIRING,
         severity=Severity.PASS if is_isolated else Severity.ADVICE,
         subject=placed.id,
-        message=said,
+        message=told,
         source=COMMON_PRACTICE,
-        way_out="" if is_isolated else "Put an isolator next to the battery, before anything branches off.",
+        way_out=""
+        if is_isolated
+        else said("Put an isolator next to the battery, before anything branches off."),
     )
 
 

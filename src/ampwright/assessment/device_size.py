@@ -15,13 +15,14 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.converter import Converter
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE, Source, own_choice
 
 __all__ = ["DEVICE_AGAINST_CABLE", "FIRE", "NO_DEVICE", "OUTPUT_FAILS_SHORTED"]
 
 WIRING = Group.WIRING
-FIRE = "A cable without a matching device can burn in a fault; a lithium battery delivers kiloamperes."
-NO_DEVICE = "A cable without any device has nothing that ends a fault but fire."
+FIRE = said("A cable without a matching device can burn in a fault; a lithium battery delivers kiloamperes.")
+NO_DEVICE = said("A cable without any device has nothing that ends a fault but fire.")
 """Why nobody may override it (docs/choices.md#override-locked)."""
 LIMITED_SOURCE = Source(
     document="IEC 60364-4-43",
@@ -43,10 +44,10 @@ def _device_against_cable(design: Design, studies: Studies) -> Iterator[Finding]
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=run.id,
-                message=f"{run_text(run)}: protection could not be judged, {why}.",
-                way_out="Feed it from one side, behind a device of its own."
+                message=said("{run}: protection could not be judged, {why}.", run=run_text(run), why=why),
+                way_out=said("Feed it from one side, behind a device of its own.")
                 if capacity.is_known
-                else "Use a cable of the table's range.",
+                else said("Use a cable of the table's range."),
             )
             continue
         if circuit.root_kind == "panel":
@@ -71,13 +72,17 @@ def _limited_by_output(design: Design, run: DesignRun, channel_a: float, capacit
         group=WIRING,
         severity=Severity.FAIL if is_over else Severity.PASS,
         subject=run.id,
-        message=f"{run_text(run)}: its output channel limits at {channel_a:g} A; "
-        f"the cable allows {limit.rating_a:.0f} A.",
+        message=said(
+            "{run}: its output channel limits at {channel_a:g} A; the cable allows {rating_a:.0f} A.",
+            run=run_text(run),
+            channel_a=channel_a,
+            rating_a=limit.rating_a,
+        ),
         value=channel_a,
         limit=limit.rating_a,
         unit="A",
         source=limit.source,
-        way_out="Set the channel lower or use a larger cable." if is_over else "",
+        way_out=said("Set the channel lower or use a larger cable.") if is_over else "",
     )
 
 
@@ -88,7 +93,13 @@ def _limited_by_converter(run: DesignRun, limit_a: float, capacity_a: float) -> 
         group=WIRING,
         severity=Severity.PASS,
         subject=run.id,
-        message=f"{run_text(run)}: the converter that feeds it limits at {limit_a:g} A; the cable carries {capacity_a:.0f} A.",
+        message=said(
+            "{run}: the converter that feeds it limits at {limit_a:g} A; the cable carries "
+            "{capacity_a:.0f} A.",
+            run=run_text(run),
+            limit_a=limit_a,
+            capacity_a=capacity_a,
+        ),
         value=limit_a,
         limit=capacity_a,
         unit="A",
@@ -122,31 +133,39 @@ def _against(design: Design, run: DesignRun, circuit: Circuit, capacity_a: float
     if guard is None:
         return make(
             severity=Severity.FAIL,
-            message=f"{run_text(run)}: no fuse or breaker protects it.",
-            way_out=f"Put a device of at most {limit.rating_a:.0f} A at its source.",
+            message=said("{run}: no fuse or breaker protects it.", run=run_text(run)),
+            way_out=said("Put a device of at most {rating_a:.0f} A at its source.", rating_a=limit.rating_a),
             caution=FIRE,
             no_override=NO_DEVICE,
         )
-    where = "" if guard.run == run.index else f" in run {design.runs[guard.run].id}"
-    message = (
-        f"{run_text(run)}: protected by {guard.device.id}{where}, {guard.rating_a:g} A; "
-        f"the cable allows a device of this kind of {limit.rating_a:.0f} A."
+    where = "" if guard.run == run.index else said(" in run {runs}", runs=design.runs[guard.run].id)
+    message = said(
+        "{run}: protected by {device}{where}, {rating_a:g} A; the cable allows a device of this "
+        "kind of {rating_a_2:.0f} A.",
+        run=run_text(run),
+        device=guard.device.id,
+        where=where,
+        rating_a=guard.rating_a,
+        rating_a_2=limit.rating_a,
     )
     if guard.rating_a > limit.rating_a:
         return make(
             severity=Severity.FAIL,
             message=message,
             value=guard.rating_a,
-            way_out="Use a smaller device, a device of its own, or a larger cable.",
+            way_out=said("Use a smaller device, a device of its own, or a larger cable."),
             caution=FIRE,
         )
     is_sure = guard.rating_a <= limit.sure_rating_a
-    unsure = f" Above {limit.sure_rating_a:.0f} A it must be shown to open at 1.45 times the cable's current."
+    unsure = said(
+        " Above {sure_rating_a:.0f} A it must be shown to open at 1.45 times the cable's current.",
+        sure_rating_a=limit.sure_rating_a,
+    )
     return make(
         severity=Severity.PASS if is_sure else Severity.NOT_CHECKED,
         message=message + ("" if is_sure else unsure),
         value=guard.rating_a,
-        way_out="" if is_sure else "Look up the device's time-current curve, or use a smaller one.",
+        way_out="" if is_sure else said("Look up the device's time-current curve, or use a smaller one."),
     )
 
 
@@ -161,14 +180,21 @@ def _panel_run(design: Design, studies: Studies, run: DesignRun) -> Finding:
         group=WIRING,
         severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
         subject=run.id,
-        message=f"{run_text(run)}: fed by panels, which cannot give more than their short-circuit current; "
-        + ("that is not known." if unknown else f"with a quarter on top {needed_a:.1f} A, ")
-        + ("" if unknown else f"the cable carries {capacity.current_a:.0f} A."),
+        message=said(
+            "{run}: fed by panels, which cannot give more than their short-circuit current; ",
+            run=run_text(run),
+        )
+        + (
+            said("that is not known.")
+            if unknown
+            else said("with a quarter on top {needed_a:.1f} A, ", needed_a=needed_a)
+        )
+        + ("" if unknown else said("the cable carries {current_a:.0f} A.", current_a=capacity.current_a)),
         value=None if unknown else needed_a,
         limit=capacity.current_a,
         unit="A",
         source=COMMON_PRACTICE,
-        way_out="Use a larger cable." if is_over else "",
+        way_out=said("Use a larger cable.") if is_over else "",
     )
 
 
@@ -220,19 +246,33 @@ def _shorted(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
     if circuit.is_in_loop or not capacity.is_known:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{run_text(run)}: protection could not be judged, {circuit.why_unknown or capacity.note}.",
-            way_out="Feed it from one side, with a cable of the table's range.",
+            message=said(
+                "{run}: protection could not be judged, {why_unknown}.",
+                run=run_text(run),
+                why_unknown=circuit.why_unknown or capacity.note,
+            ),
+            way_out=said("Feed it from one side, with a cable of the table's range."),
         )
     guard, limit = _best_guard(design, circuit, capacity.current_a)
     is_held = guard is not None and guard.rating_a <= limit.rating_a
-    guard_text = f"{guard.device.id}, {guard.rating_a:g} A" if guard else "nothing"
+    guard_text = (
+        said("{device}, {rating_a:g} A", device=guard.device.id, rating_a=guard.rating_a)
+        if guard
+        else "nothing"
+    )
     return make(
         severity=Severity.PASS if is_held else Severity.CONDITION,
-        message=f"{run_text(run)}: if its output fails closed, {guard_text} protects it; "
-        f"the cable allows {limit.rating_a:.0f} A.",
+        message=said(
+            "{run}: if its output fails closed, {guard_text} protects it; the cable allows {rating_a:.0f} A.",
+            run=run_text(run),
+            guard_text=guard_text,
+            rating_a=limit.rating_a,
+        ),
         value=guard.rating_a if guard else None,
         limit=limit.rating_a,
-        way_out="" if is_held else "Give the branch a fuse of its own, or a cable the feed's fuse protects.",
+        way_out=""
+        if is_held
+        else said("Give the branch a fuse of its own, or a cable the feed's fuse protects."),
         caution="" if is_held else FIRE,
     )
 

@@ -13,6 +13,7 @@ from ampwright.network.heat import EnclosureHeat, PartHeat
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said
 from ampwright.sources import own_choice
 
 __all__ = ["ENCLOSURE_HEAT"]
@@ -37,16 +38,25 @@ def _in_the_open(design: Design, placed: DesignPart) -> Finding:
     )
     zone = placed.zone
     if zone is None or zone.kind == "locker":
-        where = "in a closed locker" if zone else "in an unnamed place"
+        where = said("in a closed locker") if zone else said("in an unnamed place")
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id} stands {where} that is not described as an enclosure; the heat of it and its "
-            "neighbours was not reckoned.",
-            way_out="Place an enclosure and name it in `inside`.",
+            message=said(
+                "{part} stands {where} that is not described as an enclosure; the heat of it and its "
+                "neighbours was not reckoned.",
+                part=placed.id,
+                where=where,
+            ),
+            way_out=said("Place an enclosure and name it in `inside`."),
         )
     return make(
         severity=Severity.PASS,
-        message=f"{placed.id} stands in the open air of {zone.id}, up to {temperature_text(design, zone.ambient_max_degc)}.",
+        message=said(
+            "{part} stands in the open air of {zone}, up to {temperature}.",
+            part=placed.id,
+            zone=zone.id,
+            temperature=temperature_text(design, zone.ambient_max_degc),
+        ),
     )
 
 
@@ -60,10 +70,15 @@ def _of_enclosure(design: Design, heat: EnclosureHeat) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.FAIL,
             subject=box.id,
-            message=f"{box.id}: at {outside} outside there is no steady state; a part inside switches off by heat "
-            f"and on again around {air}.",
+            message=said(
+                "{box}: at {outside} outside there is no steady state; a part inside switches off by "
+                "heat and on again around {air}.",
+                box=box.id,
+                outside=outside,
+                air=air,
+            ),
             source=part_source(box.part),
-            way_out="A larger or vented enclosure, or fewer parts in it.",
+            way_out=said("A larger or vented enclosure, or fewer parts in it."),
         )
         return
     for part in heat.parts:
@@ -84,21 +99,35 @@ def _of_part(design: Design, heat: EnclosureHeat, item: PartHeat) -> Finding:
         unit="°C",
         source=part_source(placed.part),
     )
-    sun = " and full sun" if heat.sun_k > 0.0 else ""
-    said = f"at {outside} outside{sun} {heat.loss_w:.0f} W of heat make {air} in {design.parts[heat.part].id}"
+    sun = said(" and full sun") if heat.sun_k > 0.0 else ""
+    told = said(
+        "at {outside} outside{sun} {loss_w:.0f} W of heat make {air} in {parts}",
+        outside=outside,
+        sun=sun,
+        loss_w=heat.loss_w,
+        air=air,
+        parts=design.parts[heat.part].id,
+    )
     limit = temperature_text(design, placed.part.ambient_max_degc)
     if heat.air_degc > placed.part.ambient_max_degc:
         return make(
             severity=Severity.FAIL,
-            message=f"{placed.id}: {said}; it is built for up to {limit}.",
-            way_out="A larger or vented enclosure, or a cooler place.",
-            caution="Overheated electronics and batteries can burn.",
+            message=said(
+                "{part}: {told}; it is built for up to {limit}.", part=placed.id, told=told, limit=limit
+            ),
+            way_out=said("A larger or vented enclosure, or a cooler place."),
+            caution=said("Overheated electronics and batteries can burn."),
         )
     left = _left_text(placed, item.output_frac)
     return make(
         severity=Severity.CONDITION if left else Severity.PASS,
-        message=f"{placed.id}: {said}" + (f"; it gives {left}." if left else f"; up to {limit} is allowed."),
-        way_out="A larger or vented enclosure gives it more." if left else "",
+        message=said("{part}: {told}", part=placed.id, told=told)
+        + (
+            said("; it gives {left}.", left=left)
+            if left
+            else said("; up to {limit} is allowed.", limit=limit)
+        ),
+        way_out=said("A larger or vented enclosure gives it more.") if left else "",
     )
 
 
@@ -108,9 +137,17 @@ def _left_text(placed: DesignPart, share: float) -> str:
     if share >= WHOLE:
         return ""
     if isinstance(part, Inverter):
-        return f"{share * part.continuous_w:.0f} W of its {part.continuous_w:g} W"
+        return said(
+            "{share:.0f} W of its {continuous_w:g} W",
+            share=share * part.continuous_w,
+            continuous_w=part.continuous_w,
+        )
     if isinstance(part, AlternatorCharger | Converter | MainsCharger | PanelController):
-        return f"{share * part.output_max_a:.0f} A of its {part.output_max_a:g} A"
+        return said(
+            "{share:.0f} A of its {output_max_a:g} A",
+            share=share * part.output_max_a,
+            output_max_a=part.output_max_a,
+        )
     return ""
 
 

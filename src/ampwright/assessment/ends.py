@@ -10,6 +10,7 @@ from ampwright.parts.base import TerminalForm
 from ampwright.parts.kinds import Part
 from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
+from ampwright.said import said
 
 __all__ = ["CableEnd", "cable_ends", "parts_at_nodes"]
 
@@ -52,9 +53,9 @@ def cable_ends(design: Design, run: DesignRun, at_nodes: dict[int, DesignPart]) 
         if placed is not None:
             yield _end_at_part(design, run, node, placed)
     for device in run.devices:
-        yield _end(device.part, f"device {device.id}", run)
+        yield _end(device.part, said("device {device}", device=device.id), run)
     for plug in run.plugs:
-        yield _end(plug, f"plug {plug.id}", run)
+        yield _end(plug, said("plug {plug}", plug=plug.id), run)
 
 
 def _end(part: Part, where: str, run: DesignRun) -> CableEnd:

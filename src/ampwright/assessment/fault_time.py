@@ -28,7 +28,7 @@ from ampwright.standards.iso_8820.band import OpeningBand
 __all__ = ["FAR_FAULT_CLEARS", "JUST_BELOW", "opening_band", "rated_device", "steps_a"]
 
 WIRING = Group.WIRING
-FIRE = "A fault that is not cleared in time burns the cable."
+FIRE = said("A fault that is not cleared in time burns the cable.")
 JUST_BELOW = 1.0 - 1e-9
 """The longest time holds up to the next step of the table, so it is asked just below each step."""
 
@@ -100,7 +100,11 @@ def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=Severity.NOT_CHECKED,
                 subject=run.id,
-                message=f"{run_text(run)}: the clearing of its faults could not be judged ({why}).",
+                message=said(
+                    "{run}: the clearing of its faults could not be judged ({why}).",
+                    run=run_text(run),
+                    why=why,
+                ),
             )
         elif not worst.is_from_memory:
             yield _clearing_finding(run, guard, worst)
@@ -118,7 +122,7 @@ def _far_fault_clears(design: Design, studies: Studies) -> Iterator[Finding]:
             subject=design.job.job.id,
             message=said(
                 "Faults of {runs} are cleared in time by the shipped opening times, but those are from memory.",
-                runs=", ".join(held),
+                runs=said_together(held, between=", "),
             ),
             way_out=said("Compare with the time-current curve of the device fitted."),
         )
@@ -161,7 +165,7 @@ def _clearing_finding(run: DesignRun, guard: Protection, worst: Clearing) -> Fin
 def _doubtful_finding(device: str, runs: list[tuple[DesignRun, Clearing]]) -> Finding:
     """Return one finding for a device whose opening times, from memory, are too long for its runs."""
     run, worst = max(runs, key=_pair_excess)
-    others = ", ".join(each.id for each, _ in runs if each is not run)
+    others = said_together((each.id for each, _ in runs if each is not run), between=", ")
     return Finding(
         rule="far-fault-clears",
         group=WIRING,

@@ -11,6 +11,7 @@ from ampwright.energy.bank import bank_table
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.device_settings import as_charger, set_float_v
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, own_choice
 
 __all__ = ["FLOAT_VOLTAGE"]
@@ -43,37 +44,52 @@ def _window(design: Design, subject: str, float_v: float) -> Finding:
     rest_v = float(bank_table(design).table_v[-1])
     is_lead = battery.chemistry != "lfp"
     make = partial(Finding, rule="float-voltage", group=WIRING, subject=subject, value=float_v, unit="V")
-    said = f"{subject} holds at {float_v:.2f} V"
+    told = said("{subject} holds at {float_v:.2f} V", subject=subject, float_v=float_v)
     if float_v > most_v + 1e-9:
         return make(
             severity=Severity.FAIL,
-            message=f"{said}; {placed.id} allows {most_v:.2f} V at all.",
+            message=said(
+                "{told}; {part} allows {most_v:.2f} V at all.", told=told, part=placed.id, most_v=most_v
+            ),
             limit=most_v,
             source=part_source(battery),
-            way_out=f"Set {wanted_v:.2f} V.",
-            caution="Overcharging a battery can end in gas, heat and fire.",
+            way_out=said("Set {wanted_v:.2f} V.", wanted_v=wanted_v),
+            caution=said("Overcharging a battery can end in gas, heat and fire."),
         )
     if float_v > limit_v + 1e-9:
-        harm = "it gasses and dries out" if is_lead else "it is kept full by force and ages faster"
+        harm = (
+            said("it gasses and dries out") if is_lead else said("it is kept full by force and ages faster")
+        )
         return make(
             severity=Severity.CONDITION,
-            message=f"{said}; {placed.id} wants {wanted_v:.2f} V: {harm}.",
+            message=said(
+                "{told}; {part} wants {wanted_v:.2f} V: {harm}.",
+                told=told,
+                part=placed.id,
+                wanted_v=wanted_v,
+                harm=harm,
+            ),
             limit=limit_v,
             source=own_choice("float-above"),
-            way_out=f"Set {wanted_v:.2f} V.",
+            way_out=said("Set {wanted_v:.2f} V.", wanted_v=wanted_v),
         )
     if is_lead and float_v < rest_v - 1e-9:
         return make(
             severity=Severity.CONDITION,
-            message=f"{said}, below the {rest_v:.2f} V of a full {placed.id} at rest: it is never held full.",
+            message=said(
+                "{told}, below the {rest_v:.2f} V of a full {part} at rest: it is never held full.",
+                told=told,
+                rest_v=rest_v,
+                part=placed.id,
+            ),
             limit=rest_v,
             at_most=False,
             source=COMMON_PRACTICE,
-            way_out=f"Set {wanted_v:.2f} V.",
+            way_out=said("Set {wanted_v:.2f} V.", wanted_v=wanted_v),
         )
     return make(
         severity=Severity.PASS,
-        message=f"{said}; {placed.id} wants {wanted_v:.2f} V.",
+        message=said("{told}; {part} wants {wanted_v:.2f} V.", told=told, part=placed.id, wanted_v=wanted_v),
         limit=limit_v,
         source=part_source(battery),
     )
@@ -83,19 +99,26 @@ def _agreement(design: Design, held: dict[str, float]) -> Finding:
     spread_v = max(held.values()) - min(held.values())
     limit_v = AGREE_V * design.system_v / 12.0
     is_apart = spread_v > limit_v + 1e-9
-    listed = ", ".join(f"{name} {voltage:.2f} V" for name, voltage in held.items())
+    listed = said_together(
+        (said("{name} {voltage:.2f} V", name=name, voltage=voltage) for name, voltage in held.items()),
+        between=", ",
+    )
     return Finding(
         rule="float-voltage",
         group=WIRING,
         severity=Severity.CONDITION if is_apart else Severity.PASS,
         subject=design.parts[design.battery].id,
-        message=f"Chargers of one battery should hold within {limit_v:g} V of each other: {listed}."
-        + (" The higher one carries everything and the others seem dead." if is_apart else ""),
+        message=said(
+            "Chargers of one battery should hold within {limit_v:g} V of each other: {listed}.",
+            limit_v=limit_v,
+            listed=listed,
+        )
+        + (said(" The higher one carries everything and the others seem dead.") if is_apart else ""),
         value=spread_v,
         limit=limit_v,
         unit="V",
         source=COMMON_PRACTICE,
-        way_out="Set them to the same float voltage." if is_apart else "",
+        way_out=said("Set them to the same float voltage.") if is_apart else "",
     )
 
 

@@ -12,6 +12,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.design_zone import DesignZone
 from ampwright.job.quantity import known_value
+from ampwright.said import said
 from ampwright.sources import own_choice
 
 __all__ = ["EXHAUST_DISTANCE"]
@@ -21,7 +22,7 @@ HOT_KINDS = frozenset({"underbody", "engine"})
 BARE_MM = 150.0
 SHIELDED_MM = 50.0
 """Own choices, docs/choices.md#exhaust-distance."""
-MELTS = "Insulation that melts on an exhaust shorts before any fuse ages."
+MELTS = said("Insulation that melts on an exhaust shorts before any fuse ages.")
 
 
 def _exhaust_distance(design: Design, _: Studies) -> Iterator[Finding]:
@@ -43,21 +44,31 @@ def _exhaust_distance(design: Design, _: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.CONDITION if is_near else Severity.PASS,
             subject=zone.id,
-            message=f"{zone.id}, with {named(held)}: {size_text(design, distance_mm)} from a hot exhaust"
-            f"{', behind a shield' if is_shielded else ''}; {size_text(design, limit_mm)} are wanted.",
+            message=said(
+                "{zone}, with {named}: {size} from a hot exhaust{what}; {size_2} are wanted.",
+                zone=zone.id,
+                named=named(held),
+                size=size_text(design, distance_mm),
+                what=said(", behind a shield") if is_shielded else "",
+                size_2=size_text(design, limit_mm),
+            ),
             value=distance_mm,
             limit=limit_mm,
             unit="mm",
             at_most=False,
-            way_out="Move them, or set a metal shield with air on both sides." if is_near else "",
+            way_out=said("Move them, or set a metal shield with air on both sides.") if is_near else "",
             caution=MELTS if is_near else "",
         )
     if unsaid:
         yield make(
             severity=Severity.ADVICE,
             subject=design.job.job.id,
-            message=f"How far {named(unsaid)} {'is' if len(unsaid) == 1 else 'are'} from the exhaust is not said.",
-            way_out=f"Keep {size_text(design, BARE_MM)}, or a shield; say exhaust_mm.",
+            message=said(
+                "How far {named} {what} from the exhaust is not said.",
+                named=named(unsaid),
+                what=said("is") if len(unsaid) == 1 else said("are"),
+            ),
+            way_out=said("Keep {size}, or a shield; say exhaust_mm.", size=size_text(design, BARE_MM)),
         )
 
 

@@ -11,6 +11,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.converters import sides_of
 from ampwright.job.design import Design
+from ampwright.said import said
 from ampwright.sources import own_choice
 
 __all__ = ["INRUSH"]
@@ -60,7 +61,10 @@ def _finding(design: Design, studies: Studies, guard: Protection, extra_a: float
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=guard.device.id,
-            message=f"{guard.device.id}: current or opening time at a compressor's start is not known.",
+            message=said(
+                "{device}: current or opening time at a compressor's start is not known.",
+                device=guard.device.id,
+            ),
         )
     opens = band.opening_min_s < INRUSH_S and current_a > guard.rating_a
     return Finding(
@@ -68,15 +72,25 @@ def _finding(design: Design, studies: Studies, guard: Protection, extra_a: float
         group=WIRING,
         severity=Severity.CONDITION if opens else Severity.PASS,
         subject=guard.device.id,
-        message=f"{guard.device.id}, {guard.rating_a:g} A: carries up to {current_a:.1f} A for {INRUSH_S:g} s when a "
-        "compressor starts while the rest is at its peak; "
-        + (f"it may open after {band.opening_min_s:.3g} s." if opens else "it stays closed."),
+        message=said(
+            "{device}, {rating_a:g} A: carries up to {current_a:.1f} A for {inrush_s:g} s when a "
+            "compressor starts while the rest is at its peak; ",
+            device=guard.device.id,
+            rating_a=guard.rating_a,
+            current_a=current_a,
+            inrush_s=INRUSH_S,
+        )
+        + (
+            said("it may open after {opening_min_s:.3g} s.", opening_min_s=band.opening_min_s)
+            if opens
+            else said("it stays closed.")
+        ),
         value=band.opening_min_s if opens else None,
         limit=INRUSH_S if opens else None,
         unit="s",
         at_most=False,
         source=band.source if opens else own_choice("inrush-duration"),
-        way_out="A slower or larger device where the cable allows it." if opens else "",
+        way_out=said("A slower or larger device where the cable allows it.") if opens else "",
     )
 
 

@@ -20,6 +20,7 @@ from ampwright.assessment.wording import length_text, part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.mains import MainsLead
+from ampwright.said import capital, said, said_together
 from ampwright.sources import Source
 from ampwright.standards.mains_supply import (
     DROP_FRAC,
@@ -42,18 +43,20 @@ def _mains_lead(design: Design, _: Studies) -> Iterator[Finding]:
     side = mains_side(design)
     if side is None or not side.inlets:
         return
-    make = mains_finding("mains-lead", "lead")
+    make = mains_finding("mains-lead", said("lead"))
     lead = side.said.lead
     rated = _rating(side, lead)
     if lead is None or rated is None:
-        yield open_questions(make, ["length, area, plug and rating of the lead"])
+        yield open_questions(make, [said("length, area, plug and rating of the lead")])
         return
     if lead.is_one_piece is False:
         yield make(
             severity=Severity.CONDITION,
-            message="The lead is joined of several, or has an adapter: each joint heats, and the loop grows.",
+            message=said(
+                "The lead is joined of several, or has an adapter: each joint heats, and the loop grows."
+            ),
             source=Source(document="AS/NZS 3001", place="supply leads, one length", standing="second hand"),
-            way_out="Use one lead of full length, unwound.",
+            way_out=said("Use one lead of full length, unwound."),
         )
         return
     rating_a, what = rated
@@ -62,13 +65,21 @@ def _mains_lead(design: Design, _: Studies) -> Iterator[Finding]:
     if flows_a > rating_a * same:
         yield make(
             severity=Severity.FAIL,
-            message=f"{flows_a:g} A can flow before anything opens; the weakest link, {what}, is rated "
-            f"{rating_a:g} A.",
+            message=said(
+                "{flows_a:g} A can flow before anything opens; the weakest link, {what}, is rated "
+                "{rating_a:g} A.",
+                flows_a=flows_a,
+                what=what,
+                rating_a=rating_a,
+            ),
             value=flows_a,
             limit=rating_a,
             unit="A",
             source=JOB,
-            way_out="A lead for the post's rating, or a smaller breaker at the inlet. Ask the licensed electrician.",
+            way_out=said(
+                "A lead for the post's rating, or a smaller breaker at the inlet. Ask the licensed "
+                "electrician."
+            ),
         )
         return
     yield _length_finding(design, make, lead, rating_a)
@@ -78,9 +89,9 @@ def _rating(side: MainsSide, lead: MainsLead | None) -> tuple[float, str] | None
     """Return the weakest of lead, plug, connector and inlet; None where the lead says nothing of it."""
     if lead is None or (lead.rating_a is None and lead.plug is None):
         return None
-    found = [] if lead.rating_a is None else [(lead.rating_a, "the lead")]
+    found = [] if lead.rating_a is None else [(lead.rating_a, said("the lead"))]
     found += [
-        (plug_type(name).rating_a, plug_type(name).sold_as)
+        (plug_type(name).rating_a, said(plug_type(name).sold_as))
         for name in (lead.plug, lead.connector)
         if name is not None
     ]
@@ -104,26 +115,39 @@ def _can_flow_a(design: Design, side: MainsSide) -> float:
 def _length_finding(design: Design, make: partial[Finding], lead: MainsLead, rating_a: float) -> Finding:
     length_m, area_mm2 = number(lead.length_m), lead.area_mm2
     if length_m is None or area_mm2 is None:
-        return open_questions(make, ["length and area of the lead"])
-    said = f"Lead of {length_text(design, length_m)}, {area_mm2:g} mm², {rating_a:g} A"
+        return open_questions(make, [said("length and area of the lead")])
+    told = said(
+        "Lead of {length}, {area_mm2:g} mm², {rating_a:g} A",
+        length=length_text(design, length_m),
+        area_mm2=area_mm2,
+        rating_a=rating_a,
+    )
     limit = lead_limit(design.job.job.region, rating_a, length_m)
     if limit is None:
         return make(
             severity=Severity.PASS,
-            message=f"{said}: nothing opens too late for it. No table of lengths is held for this region.",
+            message=said(
+                "{told}: nothing opens too late for it. No table of lengths is held for this region.",
+                told=told,
+            ),
             source=JOB,
         )
     is_long = length_m > limit.length_max_m
     is_thin = area_mm2 < 0.99 * limit.area_mm2
     return make(
         severity=Severity.CONDITION if is_long or is_thin else Severity.PASS,
-        message=f"{said}; for this rating {limit.area_mm2:g} mm² serves up to {length_text(design, limit.length_max_m)}.",
+        message=said(
+            "{told}; for this rating {area_mm2:g} mm² serves up to {length}.",
+            told=told,
+            area_mm2=limit.area_mm2,
+            length=length_text(design, limit.length_max_m),
+        ),
         value=length_m if is_long else area_mm2,
         limit=limit.length_max_m if is_long else limit.area_mm2,
         unit="m" if is_long else "mm²",
         at_most=is_long,
         source=limit.source,
-        way_out="Use a shorter or a thicker lead, unwound from its drum." if is_long or is_thin else "",
+        way_out=said("Use a shorter or a thicker lead, unwound from its drum.") if is_long or is_thin else "",
     )
 
 
@@ -131,11 +155,11 @@ def _mains_lead_drop(design: Design, _: Studies) -> Iterator[Finding]:
     side = mains_side(design)
     if side is None or not side.inlets:
         return
-    make = mains_finding("mains-lead-drop", "lead")
+    make = mains_finding("mains-lead-drop", said("lead"))
     lead = side.said.lead
     length_m = number(lead.length_m) if lead else None
     if lead is None or length_m is None or lead.area_mm2 is None:
-        yield open_questions(make, ["length and area of the lead"])
+        yield open_questions(make, [said("length and area of the lead")])
         return
     volts = min((supply_v(design, supply) for supply in side.said.supply), default=supply_v(design, None))
     wanted_a = sum(charger.current_a for charger in side.chargers) + mains_load_va(design) / volts
@@ -145,13 +169,21 @@ def _mains_lead_drop(design: Design, _: Studies) -> Iterator[Finding]:
     is_over = drop_v > limit_v
     yield make(
         severity=Severity.CONDITION if is_over else Severity.PASS,
-        message=f"{current_a:.1f} A through {length_text(design, length_m)} of {lead.area_mm2:g} mm² lose {drop_v:.1f} V of "
-        f"{volts:g} V, hot; usual is {limit_v:.1f} V at most.",
+        message=said(
+            "{current_a:.1f} A through {length} of {area_mm2:g} mm² lose {drop_v:.1f} V of {volts:g} "
+            "V, hot; usual is {limit_v:.1f} V at most.",
+            current_a=current_a,
+            length=length_text(design, length_m),
+            area_mm2=lead.area_mm2,
+            drop_v=drop_v,
+            volts=volts,
+            limit_v=limit_v,
+        ),
         value=drop_v,
         limit=limit_v,
         unit="V",
         source=DROP_SOURCE,
-        way_out="A shorter or thicker lead, or a lower input limit of the charger." if is_over else "",
+        way_out=said("A shorter or thicker lead, or a lower input limit of the charger.") if is_over else "",
     )
 
 
@@ -159,25 +191,33 @@ def _mains_plugs(design: Design, _: Studies) -> Iterator[Finding]:
     side = mains_side(design)
     if side is None or not side.inlets:
         return
-    make = mains_finding("mains-plugs", "lead")
+    make = mains_finding("mains-plugs", said("lead"))
     lead, inlet_plug = side.said.lead, side.said.inlet_plug
     plug, connector = (lead.plug, lead.connector) if lead else (None, None)
     asked = [
         what
-        for what, answer in (("plug", plug), ("connector", connector), ("kind of inlet", inlet_plug))
+        for what, answer in (
+            (said("plug"), plug),
+            (said("connector"), connector),
+            (said("kind of inlet"), inlet_plug),
+        )
         if answer is None
     ]
     if plug is None or connector is None or inlet_plug is None:
-        yield open_questions(make, [", ".join(asked) + " of the lead and the inlet"])
+        yield open_questions(make, [said_together(asked, between=", ") + said(" of the lead and the inlet")])
         return
     wrong = _plug_faults(design, side, (plug, connector, inlet_plug))
     yield make(
         severity=Severity.CONDITION if wrong else Severity.PASS,
-        message=wrong[0][0].upper() + "; ".join(wrong)[1:] + "."
+        message=capital(said_together(wrong, between="; ")) + "."
         if wrong
-        else f"{plug_type(plug).sold_as} and {plug_type(connector).sold_as} fit post and inlet.",
+        else said(
+            "{sold_as} and {sold_as_2} fit post and inlet.",
+            sold_as=said(plug_type(plug).sold_as),
+            sold_as_2=said(plug_type(connector).sold_as),
+        ),
         source=plug_type(plug).source if wrong else part_source(side.inlets[0][1]),
-        way_out="Use a lead with the plugs of the place; no adapter that passes more than its rating."
+        way_out=said("Use a lead with the plugs of the place; no adapter that passes more than its rating.")
         if wrong
         else "",
     )
@@ -186,22 +226,36 @@ def _mains_plugs(design: Design, _: Studies) -> Iterator[Finding]:
 def _plug_faults(design: Design, side: MainsSide, plugs: tuple[str, str, str]) -> list[str]:
     plug, connector, inlet_plug = plugs
     region = design.job.job.region
-    found = []
+    found: list[str] = []
     if connector != inlet_plug:
         found.append(
-            f"a {plug_type(connector).sold_as} does not go on an inlet for a {plug_type(inlet_plug).sold_as}"
+            said(
+                "a {sold_as} does not go on an inlet for a {sold_as_2}",
+                sold_as=said(plug_type(connector).sold_as),
+                sold_as_2=said(plug_type(inlet_plug).sold_as),
+            )
         )
     usual = usual_plugs(region)
     if plug not in {each.type for each in usual}:
         found.append(
-            f"a {plug_type(plug).sold_as} is not usual there ({', '.join(each.sold_as for each in usual)})"
+            said(
+                "a {sold_as} is not usual there ({sold_as_2})",
+                sold_as=said(plug_type(plug).sold_as),
+                sold_as_2=said_together((said(each.sold_as) for each in usual), between=", "),
+            )
         )
     sockets = {supply.socket for supply in side.said.supply if supply.socket is not None}
     if sockets and plug not in sockets:
-        found.append(f"a {plug_type(plug).sold_as} does not go into the supply's socket")
+        found.append(
+            said("a {sold_as} does not go into the supply's socket", sold_as=said(plug_type(plug).sold_as))
+        )
     if plug_type(plug).rating_a > plug_type(connector).rating_a:
         found.append(
-            f"the plug lets {plug_type(plug).rating_a:g} A through to a connector of {plug_type(connector).rating_a:g} A"
+            said(
+                "the plug lets {rating_a:g} A through to a connector of {rating_a_2:g} A",
+                rating_a=plug_type(plug).rating_a,
+                rating_a_2=plug_type(connector).rating_a,
+            )
         )
     return found
 

@@ -22,6 +22,7 @@ from ampwright.job.consumer import Load
 from ampwright.job.design import Design
 from ampwright.job.mains import MainsSupply
 from ampwright.network.loads import load_sets
+from ampwright.said import capital, said, said_together
 from ampwright.sources import Source
 
 __all__ = ["GENERATOR_START", "MAINS_LEGS"]
@@ -33,7 +34,7 @@ LEG_V = 120.0
 """Nominal voltage of one leg (ANSI C84.1, second hand)."""
 BOTH_LEGS_V = 200.0
 """A device for more than this stands between the legs: 240 V, where 120 V is the other choice."""
-LOOSE_NEUTRAL = "A loose neutral puts up to 240 V on what is made for 120 V."
+LOOSE_NEUTRAL = said("A loose neutral puts up to 240 V on what is made for 120 V.")
 
 
 def _generator_start(design: Design, _: Studies) -> Iterator[Finding]:
@@ -66,8 +67,12 @@ def _start_finding(
     make = mains_finding("generator-start", supply.name or supply.kind)
     label_va = number(supply.starting_va) or number(supply.rating_va)
     unsaid = [load.id for load, _ in starting if load.start_va is None]
-    asked = [f"what {', '.join(unsaid)} ask while they start"] if unsaid else []
-    asked += ["the generator's power in VA"] if label_va is None else []
+    asked = (
+        [said("what {unsaid} ask while they start", unsaid=said_together(unsaid, between=", "))]
+        if unsaid
+        else []
+    )
+    asked += [said("the generator's power in VA")] if label_va is None else []
     if asked or label_va is None:
         return open_questions(make, asked)
     gives_va = label_va * altitude_factor(design)
@@ -76,20 +81,31 @@ def _start_finding(
     wanted_va = running_va + (number(most.start_va) or 0.0) - own_va
     is_over = wanted_va > gives_va
     power = (
-        "for a start" if supply.starting_va is not None else "running; what it gives for a start is not said"
+        said("for a start")
+        if supply.starting_va is not None
+        else said("running; what it gives for a start is not said")
     )
     return make(
         severity=Severity.CONDITION if is_over else Severity.PASS,
-        message=f"{most.id} starts while the rest runs: {wanted_va:.0f} VA for a moment; the generator gives {gives_va:.0f} VA "
-        f"{power}.",
+        message=said(
+            "{most} starts while the rest runs: {wanted_va:.0f} VA for a moment; the generator gives "
+            "{gives_va:.0f} VA {power}.",
+            most=most.id,
+            wanted_va=wanted_va,
+            gives_va=gives_va,
+            power=power,
+        ),
         value=wanted_va,
         limit=gives_va,
         unit="VA",
         source=JOB,
-        way_out=f"Start {most.id} first and the chargers after it, fit a soft start, or use a larger generator."
+        way_out=said(
+            "Start {most} first and the chargers after it, fit a soft start, or use a larger generator.",
+            most=most.id,
+        )
         if is_over
         else "",
-        caution="Exhaust kills without smell: run it outside, far from windows and doors.",
+        caution=said("Exhaust kills without smell: run it outside, far from windows and doors."),
     )
 
 
@@ -115,9 +131,13 @@ def _mains_legs(design: Design, _: Studies) -> Iterator[Finding]:
             default=None,
         )
         count = supply.leg_count or (2 if supply.socket == SPLIT_PLUG else None)
-        asked = [f"which leg feeds {', '.join(unsaid)}"] if unsaid and count != 1 else []
-        asked += ["how many legs the supply has"] if count is None else []
-        asked += ["the rating of the supply"] if limit_a is None else []
+        asked = (
+            [said("which leg feeds {unsaid}", unsaid=said_together(unsaid, between=", "))]
+            if unsaid and count != 1
+            else []
+        )
+        asked += [said("how many legs the supply has")] if count is None else []
+        asked += [said("the rating of the supply")] if limit_a is None else []
         if asked or limit_a is None or count is None:
             yield open_questions(make, asked)
         else:
@@ -163,20 +183,35 @@ def _leg_finding(
         legs = {1: sum(current_a for current_a, _ in on_it.values())}
     fullest = max(legs, key=legs.__getitem__)
     is_over = legs[fullest] > limit_a
-    parts = ", ".join(f"leg {number_} {current_a:.1f} A" for number_, current_a in legs.items())
-    how = f"{parts} of {limit_a:g} A each" if count == 2 else f"one leg of {limit_a:g} A carries all: {parts}"
+    parts = said_together(
+        (
+            said("leg {number_} {current_a:.1f} A", number_=number_, current_a=current_a)
+            for number_, current_a in legs.items()
+        ),
+        between=", ",
+    )
+    how = (
+        said("{parts} of {limit_a:g} A each", parts=parts, limit_a=limit_a)
+        if count == 2
+        else said("one leg of {limit_a:g} A carries all: {parts}", limit_a=limit_a, parts=parts)
+    )
     apart = both_a > 0.0 and count == 1
     return mains_finding("mains-legs", supply.name or supply.kind)(
         severity=Severity.CONDITION if is_over or apart else Severity.PASS,
-        message=f"{how[0].upper()}{how[1:]}."
-        + (" What is made for 240 V gets none there." if apart else "")
-        + f" {LOOSE_NEUTRAL}",
+        message=capital(how)
+        + "."
+        + (said(" What is made for 240 V gets none there.") if apart else "")
+        + said(" {loose_neutral}", loose_neutral=LOOSE_NEUTRAL),
         value=legs[fullest],
         limit=limit_a,
         unit="A",
         source=JOB,
-        way_out=("Move a charger to the other leg" if count == 2 else "Set the chargers' input limits lower")
-        + ", or run less at once."
+        way_out=(
+            said("Move a charger to the other leg")
+            if count == 2
+            else said("Set the chargers' input limits lower")
+        )
+        + said(", or run less at once.")
         if is_over or apart
         else "",
     )

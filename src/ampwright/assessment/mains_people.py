@@ -10,6 +10,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.mains import Mains, ResidualCurrent
+from ampwright.said import all_of, said
 from ampwright.sources import Source
 from ampwright.standards.mains_supply import (
     BOND_SOURCE,
@@ -32,9 +33,9 @@ def _residual_current_device(design: Design, _: Studies) -> Iterator[Finding]:
     if side is None:
         return
     if side.has_supply:
-        yield _residual_of(design, side, "inlet", "the inlet")
+        yield _residual_of(design, side, "inlet", said("the inlet"))
     if side.has_fixed_inverter:
-        yield _residual_of(design, side, "inverter", "the inverter's output")
+        yield _residual_of(design, side, "inverter", said("the inverter's output"))
 
 
 def _residual_of(design: Design, side: MainsSide, covers: str, where: str) -> Finding:
@@ -44,11 +45,13 @@ def _residual_of(design: Design, side: MainsSide, covers: str, where: str) -> Fi
     if not devices and side.said.is_complete:
         return make(
             severity=Severity.FAIL,
-            message=f"No residual-current device stands behind {where}.",
-            way_out="Have one fitted by a licensed electrician.",
+            message=said("No residual-current device stands behind {where}.", where=where),
+            way_out=said("Have one fitted by a licensed electrician."),
         )
     if not devices:
-        return open_questions(make, [f"which residual-current device stands behind {where}"])
+        return open_questions(
+            make, [said("which residual-current device stands behind {where}", where=where)]
+        )
     best = min(devices, key=_sensitivity)
     return _rated(design, make, best, where) or _typed(side, make, best, where)
 
@@ -60,32 +63,50 @@ def _sensitivity(device: ResidualCurrent) -> float:
 def _rated(design: Design, make: partial[Finding], device: ResidualCurrent, where: str) -> Finding | None:
     most_a = design.region.residual_current_a
     if device.residual_a is None:
-        return open_questions(make, [f"the rated residual current of the device behind {where}"])
+        return open_questions(
+            make, [said("the rated residual current of the device behind {where}", where=where)]
+        )
     if device.residual_a <= most_a * (1.0 + 1e-9):
         return None
     return make(
         severity=Severity.FAIL,
-        message=f"The residual-current device behind {where} opens at {1000 * device.residual_a:.0f} mA; people are "
-        f"protected by {1000 * most_a:.0f} mA or less.",
+        message=said(
+            "The residual-current device behind {where} opens at {residual_a:.0f} mA; people are "
+            "protected by {most_a:.0f} mA or less.",
+            where=where,
+            residual_a=1000 * device.residual_a,
+            most_a=1000 * most_a,
+        ),
         value=1000 * device.residual_a,
         limit=1000 * most_a,
         unit="mA",
         source=design.region.source("residual_current_a"),
-        way_out="Have it changed by a licensed electrician.",
+        way_out=said("Have it changed by a licensed electrician."),
     )
 
 
 def _typed(side: MainsSide, make: partial[Finding], device: ResidualCurrent, where: str) -> Finding:
     if device.type is None:
-        return open_questions(make, [f"the type (A, F, B) of the residual-current device behind {where}"])
+        return open_questions(
+            make, [said("the type (A, F, B) of the residual-current device behind {where}", where=where)]
+        )
     is_blind = device.type == "AC" and bool(side.chargers or side.inverters)
-    rated = f"{1000 * (device.residual_a or 0.0):.0f} mA"
+    rated = said("{residual_a:.0f} mA", residual_a=1000 * (device.residual_a or 0.0))
     return make(
         severity=Severity.CONDITION if is_blind else Severity.PASS,
-        message=f"Behind {where}: residual-current device {rated}, type {device.type}."
-        + (" Chargers and inverters make direct current, which can blind this type." if is_blind else ""),
+        message=said(
+            "Behind {where}: residual-current device {rated}, type {type}.",
+            where=where,
+            rated=rated,
+            type=device.type,
+        )
+        + (
+            said(" Chargers and inverters make direct current, which can blind this type.")
+            if is_blind
+            else ""
+        ),
         source=RESIDUAL_TYPE_SOURCE,
-        way_out="Ask the licensed electrician for type A or better, by the charger's data sheet."
+        way_out=said("Ask the licensed electrician for type A or better, by the charger's data sheet.")
         if is_blind
         else "",
     )
@@ -94,7 +115,7 @@ def _typed(side: MainsSide, make: partial[Finding], device: ResidualCurrent, whe
 def _supply_subject(side: MainsSide) -> str:
     if side.inlets:
         return side.inlets[0][0].id
-    return side.chargers[0].placed.id if side.chargers else "mains"
+    return side.chargers[0].placed.id if side.chargers else said("mains")
 
 
 def _earth_continuity(design: Design, _: Studies) -> Iterator[Finding]:
@@ -107,24 +128,24 @@ def _earth_continuity(design: Design, _: Studies) -> Iterator[Finding]:
     through = lead.has_earth if lead else None
     if bonded is False or through is False:
         what = (
-            "the earth of the mains side is not joined to the chassis"
+            said("the earth of the mains side is not joined to the chassis")
             if bonded is False
-            else "the lead has no earth"
+            else said("the lead has no earth")
         )
         yield make(
             severity=Severity.FAIL,
-            message=f"By the job, {what}: metal that becomes live stays live.",
+            message=said("By the job, {what}: metal that becomes live stays live.", what=what),
             source=BOND_SOURCE,
-            way_out="Do not connect it. Have it mended and measured by a licensed electrician.",
+            way_out=said("Do not connect it. Have it mended and measured by a licensed electrician."),
         )
         return
     area_mm2 = earth.area_mm2 if earth else None
     asked = [
         question
         for question, answer in (
-            ("whether the mains earth is joined to the chassis", bonded),
-            ("the area of that conductor", area_mm2),
-            ("whether the lead's earth goes through, measured", through if side.inlets else True),
+            (said("whether the mains earth is joined to the chassis"), bonded),
+            (said("the area of that conductor"), area_mm2),
+            (said("whether the lead's earth goes through, measured"), through if side.inlets else True),
         )
         if answer is None
     ]
@@ -135,13 +156,18 @@ def _earth_continuity(design: Design, _: Studies) -> Iterator[Finding]:
     is_thin = (area_mm2 or 0.0) < 0.99 * least_mm2
     yield make(
         severity=Severity.CONDITION if is_thin else Severity.PASS,
-        message=f"The mains earth is joined to the chassis with {area_mm2:g} mm²; usual is {least_mm2:g} mm² or more.",
+        message=said(
+            "The mains earth is joined to the chassis with {area_mm2:g} mm²; usual is {least_mm2:g} "
+            "mm² or more.",
+            area_mm2=area_mm2,
+            least_mm2=least_mm2,
+        ),
         value=area_mm2,
         limit=least_mm2,
         unit="mm²",
         at_most=False,
         source=BOND_SOURCE,
-        way_out="Ask the licensed electrician." if is_thin else "",
+        way_out=said("Ask the licensed electrician.") if is_thin else "",
     )
 
 
@@ -153,7 +179,10 @@ def _poles_switched(design: Design, _: Studies) -> Iterator[Finding]:
     if design.job.job.region == "us-ca" and not _is_shared(side):
         yield make(
             severity=Severity.PASS,
-            message="The lead's plug is the disconnect of all conductors; a licensed electrician decides on a main switch.",
+            message=said(
+                "The lead's plug is the disconnect of all conductors; a licensed electrician decides on "
+                "a main switch."
+            ),
         )
         return
     asked = _pole_questions(design, side.said, is_shared=_is_shared(side))
@@ -161,15 +190,19 @@ def _poles_switched(design: Design, _: Studies) -> Iterator[Finding]:
     if wrong:
         yield make(
             severity=Severity.CONDITION,
-            message=f"{' and '.join(wrong)}. Which conductor of a foreign socket is live is not sure.",
+            message=said(
+                "{wrong}. Which conductor of a foreign socket is live is not sure.", wrong=all_of(wrong)
+            ),
             source=POLES_SOURCE,
-            way_out="Ask the licensed electrician for switching of line and neutral.",
+            way_out=said("Ask the licensed electrician for switching of line and neutral."),
         )
     elif asked:
         yield open_questions(make, asked)
     else:
         yield make(
-            severity=Severity.PASS, message="Line and neutral are switched together.", source=POLES_SOURCE
+            severity=Severity.PASS,
+            message=said("Line and neutral are switched together."),
+            source=POLES_SOURCE,
         )
 
 
@@ -179,22 +212,24 @@ def _is_shared(side: MainsSide) -> bool:
     return side.has_fixed_inverter and not (transfer and transfer.kind in {"plug", "separate-outlets"})
 
 
-def _pole_questions(design: Design, said: Mains, *, is_shared: bool) -> list[str]:
-    asked = []
-    if design.job.job.region != "us-ca" and said.main_switch_pole_count is None:
-        asked.append("how many poles the main switch opens")
-    if is_shared and (said.transfer is None or said.transfer.switches_neutral is None):
-        asked.append("whether the transfer switches the neutral too")
+def _pole_questions(design: Design, told: Mains, *, is_shared: bool) -> list[str]:
+    asked: list[str] = []
+    if design.job.job.region != "us-ca" and told.main_switch_pole_count is None:
+        asked.append(said("how many poles the main switch opens"))
+    if is_shared and (told.transfer is None or told.transfer.switches_neutral is None):
+        asked.append(said("whether the transfer switches the neutral too"))
     return asked
 
 
-def _pole_faults(design: Design, said: Mains, *, is_shared: bool) -> list[str]:
-    wrong = []
-    if design.job.job.region != "us-ca" and said.main_switch_pole_count == 1:
-        wrong.append("The main switch opens one pole only")
-    if is_shared and said.transfer is not None and said.transfer.switches_neutral is False:
+def _pole_faults(design: Design, told: Mains, *, is_shared: bool) -> list[str]:
+    wrong: list[str] = []
+    if design.job.job.region != "us-ca" and told.main_switch_pole_count == 1:
+        wrong.append(said("The main switch opens one pole only"))
+    if is_shared and told.transfer is not None and told.transfer.switches_neutral is False:
         wrong.append(
-            "the transfer leaves the neutral joined" if wrong else "The transfer leaves the neutral joined"
+            said("the transfer leaves the neutral joined")
+            if wrong
+            else said("The transfer leaves the neutral joined")
         )
     return wrong
 

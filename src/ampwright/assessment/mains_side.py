@@ -5,7 +5,7 @@ Checks and instructions only: whatever cannot be decided by figures is handed to
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from ampwright.assessment.rule import Rule, Studies
@@ -19,6 +19,7 @@ from ampwright.parts.charger import MainsCharger
 from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.records import record
+from ampwright.said import said, said_together
 
 __all__ = [
     "MAINS_DESCRIBED",
@@ -36,9 +37,9 @@ __all__ = [
     "open_questions",
 ]
 
-NO_OVERRIDE = "It is answered by a licensed electrician, not by a sentence in a job file."
+NO_OVERRIDE = said("It is answered by a licensed electrician, not by a sentence in a job file.")
 """Why no finding of the mains side is overridden."""
-ASK = "Ask the licensed electrician, and write the answers under [mains]."
+ASK = said("Ask the licensed electrician, and write the answers under [mains].")
 
 
 @record
@@ -89,10 +90,10 @@ def mains_side(design: Design) -> MainsSide | None:
     return None if design.job.mains is None or not has_mains(design) else _side(design, design.job.mains)
 
 
-def _side(design: Design, said: Mains) -> MainsSide:
+def _side(design: Design, told: Mains) -> MainsSide:
     outlets = tuple((placed, outlet) for placed, outlet in design.placed(Outlet) if outlet.supply == "ac")
     return MainsSide(
-        said=said,
+        said=told,
         inlets=design.placed(Inlet),
         chargers=mains_chargers(design),
         inverters=design.placed(Inverter),
@@ -183,9 +184,13 @@ def mains_finding(rule: str, subject: str) -> partial[Finding]:
     return partial(Finding, rule=rule, group=Group.WIRING, subject=subject)
 
 
-def open_questions(make: partial[Finding], questions: list[str]) -> Finding:
+def open_questions(make: partial[Finding], questions: Sequence[str]) -> Finding:
     """Return one finding for everything a rule would have to know."""
-    return make(severity=Severity.NOT_CHECKED, message="Not said: " + "; ".join(questions) + ".", way_out=ASK)
+    return make(
+        severity=Severity.NOT_CHECKED,
+        message=said("Not said: ") + said_together(questions, between="; ") + ".",
+        way_out=ASK,
+    )
 
 
 def _described(design: Design, _: Studies) -> Iterator[Finding]:
@@ -195,15 +200,19 @@ def _described(design: Design, _: Studies) -> Iterator[Finding]:
     if design.job.mains is None:
         yield make(
             severity=Severity.NOT_CHECKED,
-            message="Nothing is said of the mains side: residual-current device, neutral-earth link, transfer, lead, "
-            "earth, certificate.",
-            way_out="Write what is known under [mains], and have a licensed electrician check the mains side.",
+            message=said(
+                "Nothing is said of the mains side: residual-current device, neutral-earth link, "
+                "transfer, lead, earth, certificate."
+            ),
+            way_out=said(
+                "Write what is known under [mains], and have a licensed electrician check the mains side."
+            ),
         )
         return
-    by = f" ({design.job.mains.work_by})" if design.job.mains.work_by else ""
+    by = said(" ({work_by})", work_by=design.job.mains.work_by) if design.job.mains.work_by else ""
     yield make(
         severity=Severity.PASS,
-        message=f"The mains side is described; a licensed electrician{by} decides on it.",
+        message=said("The mains side is described; a licensed electrician{by} decides on it.", by=by),
     )
 
 

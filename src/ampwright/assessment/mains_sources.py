@@ -19,6 +19,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.mains import Certificate, MainsSupply, NeutralLink
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, Source
 from ampwright.standards.mains_supply import TRIP_FACTOR
 
@@ -50,14 +51,19 @@ def _supply_transfer(design: Design, _: Studies) -> Iterator[Finding]:
         if kind in {"plug", "separate-outlets"}:
             yield make(
                 severity=Severity.PASS,
-                message=f"{placed.id} and the inlet cannot meet: {kind.replace('-', ' ')}.",
+                message=said(
+                    "{part} and the inlet cannot meet: {kind}.",
+                    part=placed.id,
+                    kind=said(kind.replace("-", " ")),
+                ),
                 source=COMMON_PRACTICE,
             )
         elif kind is None:
-            yield open_questions(make, [f"what keeps {placed.id} and the inlet apart"])
+            yield open_questions(make, [said("what keeps {part} and the inlet apart", part=placed.id)])
         elif transfer is None or transfer.breaks_first is None:
             yield open_questions(
-                make, ["whether the transfer opens one supply before it closes the other, by its data sheet"]
+                make,
+                [said("whether the transfer opens one supply before it closes the other, by its data sheet")],
             )
         else:
             yield _order_finding(make, placed, inverter, breaks_first=transfer.breaks_first)
@@ -66,14 +72,26 @@ def _supply_transfer(design: Design, _: Studies) -> Iterator[Finding]:
 def _order_finding(
     make: partial[Finding], placed: DesignPart, inverter: Inverter, *, breaks_first: bool
 ) -> Finding:
-    gap = f" Change-over takes {1000 * inverter.transfer_s:.0f} ms." if inverter.transfer_s > 0.0 else ""
+    gap = (
+        said(" Change-over takes {transfer_s:.0f} ms.", transfer_s=1000 * inverter.transfer_s)
+        if inverter.transfer_s > 0.0
+        else ""
+    )
     return make(
         severity=Severity.PASS if breaks_first else Severity.FAIL,
-        message=f"The transfer of {placed.id} opens one supply before it closes the other.{gap}"
+        message=said(
+            "The transfer of {part} opens one supply before it closes the other.{gap}",
+            part=placed.id,
+            gap=gap,
+        )
         if breaks_first
-        else f"The transfer can join {placed.id} and the mains: the inverter is destroyed, and a pulled plug stays live.",
+        else said(
+            "The transfer can join {part} and the mains: the inverter is destroyed, and a pulled "
+            "plug stays live.",
+            part=placed.id,
+        ),
         source=COMMON_PRACTICE,
-        way_out="" if breaks_first else "Have a transfer switch fitted that breaks before it makes.",
+        way_out="" if breaks_first else said("Have a transfer switch fitted that breaks before it makes."),
     )
 
 
@@ -94,53 +112,68 @@ def _inverter_link(make: partial[Finding], placed: DesignPart, side: MainsSide) 
     if side.has_supply and link.is_open_on_site is False:
         return make(
             severity=Severity.FAIL,
-            message="Neutral and earth stay joined in the vehicle while the inlet feeds: earth carries load current, the "
-            "post's residual-current device opens or is blinded.",
+            message=said(
+                "Neutral and earth stay joined in the vehicle while the inlet feeds: earth carries load "
+                "current, the post's residual-current device opens or is blinded."
+            ),
             source=LINK_SOURCE,
-            way_out="Have the link opened by the transfer at change-over.",
+            way_out=said("Have the link opened by the transfer at change-over."),
         )
     if link.is_made_on_inverter is False:
         return make(
             severity=Severity.CONDITION,
-            message=f"While {placed.id} feeds, neutral and earth are not joined: a residual-current device behind it may "
-            "not open at a first fault.",
+            message=said(
+                "While {part} feeds, neutral and earth are not joined: a residual-current device behind "
+                "it may not open at a first fault.",
+                part=placed.id,
+            ),
             source=LINK_SOURCE,
-            way_out="The licensed electrician decides: a link, or separation with one appliance at a time.",
+            way_out=said(
+                "The licensed electrician decides: a link, or separation with one appliance at a time."
+            ),
         )
     asked = []
     if link.is_made_on_inverter is None:
-        asked.append(f"whether neutral and earth are joined while {placed.id} feeds")
+        asked.append(said("whether neutral and earth are joined while {part} feeds", part=placed.id))
     if side.has_supply and link.is_open_on_site is None:
-        asked.append("whether that link opens while the inlet feeds")
+        asked.append(said("whether that link opens while the inlet feeds"))
     if side.has_supply and link.opened_by is None:
-        asked.append("what opens it at change-over")
+        asked.append(said("what opens it at change-over"))
     if asked:
         return open_questions(make, asked)
     by_hand = side.has_supply and link.opened_by == "hand"
     return make(
         severity=Severity.CONDITION if by_hand else Severity.PASS,
-        message=f"Neutral and earth are joined while {placed.id} feeds"
-        + (f" and open on the inlet, by {link.opened_by}." if side.has_supply else ".")
-        + (" What is done by hand is forgotten." if by_hand else ""),
+        message=said("Neutral and earth are joined while {part} feeds", part=placed.id)
+        + (
+            said(" and open on the inlet, by {opened_by}.", opened_by=link.opened_by)
+            if side.has_supply
+            else "."
+        )
+        + (said(" What is done by hand is forgotten.") if by_hand else ""),
         source=LINK_SOURCE,
-        way_out="Have the transfer open it." if by_hand else "",
+        way_out=said("Have the transfer open it.") if by_hand else "",
     )
 
 
 def _generator_link(make: partial[Finding], supply: MainsSupply) -> Finding:
     if supply.is_neutral_linked is None:
         return open_questions(
-            make, ["whether the generator's neutral is joined to its frame (its label says)"]
+            make, [said("whether the generator's neutral is joined to its frame (its label says)")]
         )
     return make(
         severity=Severity.PASS if supply.is_neutral_linked else Severity.CONDITION,
-        message="The generator's neutral is joined to its frame and earth pin."
+        message=said("The generator's neutral is joined to its frame and earth pin.")
         if supply.is_neutral_linked
-        else "The generator's neutral floats: the vehicle's residual-current device may not open at a fault.",
+        else said(
+            "The generator's neutral floats: the vehicle's residual-current device may not open at a fault."
+        ),
         source=GENERATOR_SOURCE,
         way_out=""
         if supply.is_neutral_linked
-        else "The licensed electrician decides: another generator, a link at it, or one appliance at a time.",
+        else said(
+            "The licensed electrician decides: another generator, a link at it, or one appliance at a time."
+        ),
     )
 
 
@@ -157,17 +190,20 @@ def _output_finding(
 ) -> Finding:
     most_a = inverter.overload_w * inverter.continuous_va / inverter.continuous_w / inverter.output_ac_v
     ratings = [outlet.rating_a for _, outlet in side.outlets]
-    gives = f"{placed.id} gives up to {most_a:.1f} A"
+    gives = said("{part} gives up to {most_a:.1f} A", part=placed.id, most_a=most_a)
     if ratings:
-        gives += (
-            f"; its outlets: {len(ratings)}, the smallest {min(ratings):g} A, together {sum(ratings):g} A"
+        gives += said(
+            "; its outlets: {ratings_count}, the smallest {ratings:g} A, together {sum:g} A",
+            ratings_count=len(ratings),
+            ratings=min(ratings),
+            sum=sum(ratings),
         )
     devices = [each for each in side.said.overcurrent if each.covers in {"inverter", "both"}]
     rated = [rating for each in devices if (rating := number(each.rating_a)) is not None]
     if not ratings or (not devices and not side.said.is_complete) or len(rated) < len(devices):
-        asked = [] if ratings else ["which outlets the inverter feeds (place them as parts)"]
+        asked = [] if ratings else [said("which outlets the inverter feeds (place them as parts)")]
         if not devices or len(rated) < len(devices):
-            asked.append("rating and kind of the device at the inverter's output")
+            asked.append(said("rating and kind of the device at the inverter's output"))
         return open_questions(make, asked)
     limit_a = min([most_a, *rated])
     is_over = limit_a > min(ratings)
@@ -177,14 +213,20 @@ def _output_finding(
     )
     return make(
         severity=Severity.CONDITION if is_over else Severity.PASS,
-        message=f"{gives}; "
-        + (f"a device of {min(rated):g} A stands behind it." if rated else "no device stands behind it.")
-        + (" A short circuit is ended by the inverter itself, not by that breaker." if is_slow else ""),
+        message=said("{gives}; ", gives=gives)
+        + (
+            said("a device of {rated:g} A stands behind it.", rated=min(rated))
+            if rated
+            else said("no device stands behind it.")
+        )
+        + (said(" A short circuit is ended by the inverter itself, not by that breaker.") if is_slow else ""),
         value=limit_a,
         limit=min(ratings),
         unit="A",
         source=part_source(side.outlets[ratings.index(min(ratings))][1]),
-        way_out="Ask the licensed electrician for a device that suits the smallest outlet and its cable."
+        way_out=said(
+            "Ask the licensed electrician for a device that suits the smallest outlet and its cable."
+        )
         if is_over
         else "",
     )
@@ -194,42 +236,78 @@ def _mains_certificate(design: Design, _: Studies) -> Iterator[Finding]:
     side = mains_side(design)
     if side is None or not (side.inlets or side.has_fixed_inverter or side.outlets):
         return
-    make = mains_finding("mains-certificate", "mains")
+    make = mains_finding("mains-certificate", said("mains"))
     certificate = side.said.certificate
     if certificate is None:
         yield make(
             severity=Severity.ADVICE,
-            message="No certificate of the mains side is recorded.",
-            way_out="Ask the licensed electrician for it, and write down what it covers.",
+            message=said("No certificate of the mains side is recorded."),
+            way_out=said("Ask the licensed electrician for it, and write down what it covers."),
         )
         return
     changes = _changes(side, certificate)
     yield make(
         severity=Severity.CONDITION if changes else Severity.PASS,
-        message=f"Certificate {certificate.serial} does not cover this: {'; '.join(changes)}. That voids it."
+        message=said(
+            "Certificate {serial} does not cover this: {changes}. That voids it.",
+            serial=certificate.serial,
+            changes=said_together(changes, between="; "),
+        )
         if changes
-        else f"Nothing here differs from what is recorded of certificate {certificate.serial}.",
+        else said(
+            "Nothing here differs from what is recorded of certificate {serial}.", serial=certificate.serial
+        ),
         source=Source(document="job file", place="mains.certificate"),
-        way_out="Do not use the mains side until a licensed electrician has tested it and given a new certificate."
+        way_out=said(
+            "Do not use the mains side until a licensed electrician has tested it and given a new "
+            "certificate."
+        )
         if changes
         else "",
     )
 
 
 def _changes(side: MainsSide, certificate: Certificate) -> list[str]:
-    found = []
+    found: list[str] = []
     for placed, inverter in side.inverters:
         if certificate.inverter and inverter.id != certificate.inverter:
-            found.append(f"{placed.id} is {inverter.id}, not {certificate.inverter}")
+            found.append(
+                said(
+                    "{part} is {inverter}, not {inverter_2}",
+                    part=placed.id,
+                    inverter=inverter.id,
+                    inverter_2=certificate.inverter,
+                )
+            )
     for placed, inlet in side.inlets:
         if certificate.inlet and inlet.id != certificate.inlet:
-            found.append(f"{placed.id} is {inlet.id}, not {certificate.inlet}")
+            found.append(
+                said(
+                    "{part} is {inlet}, not {inlet_2}",
+                    part=placed.id,
+                    inlet=inlet.id,
+                    inlet_2=certificate.inlet,
+                )
+            )
         zone = placed.zone.id if placed.zone else ""
         if certificate.inlet_zone and zone != certificate.inlet_zone:
-            found.append(f"{placed.id} is in {zone or 'no zone'}, not in {certificate.inlet_zone}")
+            found.append(
+                said(
+                    "{part} is in {zone}, not in {inlet_zone}",
+                    part=placed.id,
+                    zone=zone or "no zone",
+                    inlet_zone=certificate.inlet_zone,
+                )
+            )
     count = len(side.outlets)
     if certificate.outlet_count is not None and count != certificate.outlet_count:
-        found.append(f"{count} mains outlets instead of {certificate.outlet_count}")
+        found.append(
+            said(
+                "{count} mains outlets instead of {outlet_count}",
+                count=count,
+                outlet_count=certificate.outlet_count,
+            )
+        )
     return found
 
 

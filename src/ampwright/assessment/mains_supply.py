@@ -20,6 +20,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_leg import highest_m
 from ampwright.job.mains import MainsSupply
 from ampwright.parts.kinds import Part
+from ampwright.said import said, said_together
 from ampwright.sources import Source, own_choice
 from ampwright.standards.mains_supply import (
     TRIP_FACTOR,
@@ -48,14 +49,14 @@ THIN_AIR_FRAC_PER_M = 0.0001
 
 def supply_v(design: Design, supply: MainsSupply | None) -> float:
     """Return the nominal voltage of a supply, the region's where it is not said."""
-    said = supply.nominal_v if supply else None
-    return said or design.region.mains_v
+    told = supply.nominal_v if supply else None
+    return told or design.region.mains_v
 
 
 def supply_rating_a(design: Design, supply: MainsSupply) -> float | None:
     """Return the rated current of a supply's breaker; None for a generator that does not say."""
-    said = number(supply.rating_a)
-    return design.mains_limit_a if said is None and supply.kind == "site" else said
+    told = number(supply.rating_a)
+    return design.mains_limit_a if told is None and supply.kind == "site" else told
 
 
 def _mains_voltage(design: Design, _: Studies) -> Iterator[Finding]:
@@ -73,18 +74,18 @@ def _mains_voltage(design: Design, _: Studies) -> Iterator[Finding]:
         usual = wrong[0] if wrong else supply_v(design, supplies[0])
         yield make(
             severity=_weight(side) if wrong else Severity.PASS,
-            message=f"{name} is for {part_v:g} V, "
+            message=said("{name} is for {part_v:g} V, ", name=name, part_v=part_v)
             + (
-                f"the supply has {usual:g} V."
+                said("the supply has {usual:g} V.", usual=usual)
                 if side.has_supply
-                else f"appliances of the region for {usual:g} V."
+                else said("appliances of the region for {usual:g} V.", usual=usual)
             ),
             value=part_v if wrong else None,
             limit=usual if wrong else None,
             unit="V",
             at_most=part_v >= usual,
             source=own_choice("mains-voltage"),
-            way_out="Do not connect it. Use a part for the voltage of the place." if wrong else "",
+            way_out=said("Do not connect it. Use a part for the voltage of the place.") if wrong else "",
         )
     highest_v = max(supply_v(design, supply) for supply in supplies)
     inverter_v = max((inverter.output_ac_v for _, inverter in side.inverters), default=highest_v)
@@ -93,13 +94,18 @@ def _mains_voltage(design: Design, _: Studies) -> Iterator[Finding]:
         is_low = rated_v < feeds_v
         yield mains_finding("mains-voltage", name)(
             severity=Severity.FAIL if is_low else Severity.PASS,
-            message=f"{name} is rated {rated_v:g} V; {feeds_v:g} V feed it.",
+            message=said(
+                "{name} is rated {rated_v:g} V; {feeds_v:g} V feed it.",
+                name=name,
+                rated_v=rated_v,
+                feeds_v=feeds_v,
+            ),
             value=rated_v,
             limit=feeds_v,
             unit="V",
             at_most=False,
             source=part_source(part),
-            way_out="Use one rated for the voltage of the place." if is_low else "",
+            way_out=said("Use one rated for the voltage of the place.") if is_low else "",
         )
 
 
@@ -144,38 +150,48 @@ def _loop_finding(design: Design, side: MainsSide, supply: MainsSupply) -> Findi
     length_m = number(lead.length_m) if lead else None
     area_mm2 = lead.area_mm2 if lead else None
     if length_m is None or area_mm2 is None or rating_a is None:
-        return open_questions(make, ["length and area of the lead"])
+        return open_questions(make, [said("length and area of the lead")])
     volts, kind = supply_v(design, supply), supply.breaker or "C"
     needed_a = TRIP_FACTOR[kind] * rating_a
     lead_ohm = 2.0 * length_m * lead_impedance_ohm_per_km(area_mm2) / 1000.0
     own_ohm = number(supply.loop_ohm)
     current_a = volts / (lead_ohm + (own_ohm or 0.0))
-    supposed = "" if supply.breaker else " (type C supposed)"
-    said = (
-        f"Line to neutral or earth at the end of the lead, {lead_ohm:.2f} Ω hot"
-        + (f" and {own_ohm:.2f} Ω before it" if own_ohm is not None else "")
-        + f": {current_a:.0f} A; the post's {rating_a:g} A breaker opens at once from {needed_a:.0f} A{supposed}"
+    supposed = "" if supply.breaker else said(" (type C supposed)")
+    told = (
+        said("Line to neutral or earth at the end of the lead, {lead_ohm:.2f} Ω hot", lead_ohm=lead_ohm)
+        + (said(" and {own_ohm:.2f} Ω before it", own_ohm=own_ohm) if own_ohm is not None else "")
+        + said(
+            ": {current_a:.0f} A; the post's {rating_a:g} A breaker opens at once from "
+            "{needed_a:.0f} A{supposed}",
+            current_a=current_a,
+            rating_a=rating_a,
+            needed_a=needed_a,
+            supposed=supposed,
+        )
     )
     if current_a < needed_a:
         return make(
             severity=Severity.CONDITION,
-            message=f"{said}. Until it opens slowly, only a residual-current device ends a fault to earth.",
+            message=said(
+                "{told}. Until it opens slowly, only a residual-current device ends a fault to earth.",
+                told=told,
+            ),
             value=current_a,
             limit=needed_a,
             unit="A",
             at_most=False,
             source=TRIP_SOURCE,
-            way_out="A shorter or thicker lead; ask the licensed electrician to measure the loop.",
+            way_out=said("A shorter or thicker lead; ask the licensed electrician to measure the loop."),
         )
     if own_ohm is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{said}, the post's own loop left out: nobody said it.",
-            way_out="Have the loop impedance at the post measured.",
+            message=said("{told}, the post's own loop left out: nobody said it.", told=told),
+            way_out=said("Have the loop impedance at the post measured."),
         )
     return make(
         severity=Severity.PASS,
-        message=f"{said}.",
+        message=said("{told}.", told=told),
         value=current_a,
         limit=needed_a,
         unit="A",
@@ -208,22 +224,45 @@ def _generator_finding(design: Design, side: MainsSide, supply: MainsSupply) -> 
     make = mains_finding("generator-size", supply.name or supply.kind)
     label_va = number(supply.rating_va)
     if label_va is None:
-        return open_questions(make, ["the generator's rated running power in VA"])
+        return open_questions(make, [said("the generator's rated running power in VA")])
     altitude_m = highest_m(design.site, design.legs)
     gives_va = label_va * altitude_factor(design)
     loads_va = mains_load_va(design)
     unstated = [charger.placed.id for charger in side.chargers if not charger.power_factor]
     chargers_va = chargers_input_va(side)
     wanted_va = loads_va + chargers_va
-    thin = f" ({label_va:.0f} VA on its label, {altitude_m:.0f} m up)" if altitude_m >= 100.0 else ""
-    guess = f", power factor {UNSTATED_POWER_FACTOR:g} supposed for {', '.join(unstated)}" if unstated else ""
+    thin = (
+        said(
+            " ({label_va:.0f} VA on its label, {altitude_m:.0f} m up)",
+            label_va=label_va,
+            altitude_m=altitude_m,
+        )
+        if altitude_m >= 100.0
+        else ""
+    )
+    guess = (
+        said(
+            ", power factor {unstated_power_factor:g} supposed for {unstated}",
+            unstated_power_factor=UNSTATED_POWER_FACTOR,
+            unstated=said_together(unstated, between=", "),
+        )
+        if unstated
+        else ""
+    )
     is_over = wanted_va > gives_va
     return make(
         severity=Severity.CONDITION if is_over else Severity.PASS,
-        message=f"Chargers ask {chargers_va:.0f} VA{guess}, loads handed over {loads_va:.0f} VA at their peaks; the "
-        f"generator gives {gives_va:.0f} VA{thin}."
+        message=said(
+            "Chargers ask {chargers_va:.0f} VA{guess}, loads handed over {loads_va:.0f} VA at their "
+            "peaks; the generator gives {gives_va:.0f} VA{thin}.",
+            chargers_va=chargers_va,
+            guess=guess,
+            loads_va=loads_va,
+            gives_va=gives_va,
+            thin=thin,
+        )
         + (
-            " It is no electronic one: its wave may upset chargers."
+            said(" It is no electronic one: its wave may upset chargers.")
             if supply.is_inverter_type is False
             else ""
         ),
@@ -236,7 +275,7 @@ def _generator_finding(design: Design, side: MainsSide, supply: MainsSupply) -> 
         way_out=_generator_way_out(side, gives_va - loads_va, chargers_va, supply_v(design, supply))
         if is_over
         else "",
-        caution="Exhaust kills without smell: run it outside, far from windows and doors.",
+        caution=said("Exhaust kills without smell: run it outside, far from windows and doors."),
     )
 
 
@@ -244,8 +283,12 @@ def _generator_way_out(side: MainsSide, spare_va: float, chargers_va: float, vol
     if len(side.chargers) == 1 and spare_va > 0.2 * chargers_va:
         charger = side.chargers[0]
         limit_a = int(10.0 * spare_va * (charger.power_factor or UNSTATED_POWER_FACTOR) / volts) / 10.0
-        return f"Set the input limit of {charger.placed.id} to {limit_a:.1f} A, or use a larger generator."
-    return "Run fewer loads while charging, set the chargers' input limits, or use a larger generator."
+        return said(
+            "Set the input limit of {part} to {limit_a:.1f} A, or use a larger generator.",
+            part=charger.placed.id,
+            limit_a=limit_a,
+        )
+    return said("Run fewer loads while charging, set the chargers' input limits, or use a larger generator.")
 
 
 MAINS_VOLTAGE = Rule(

@@ -51,24 +51,35 @@ def _port_run(design: Design, studies: Studies, port: DesignPort, run: DesignRun
     is_over = not unknown and current_a > port.max_a
     yield make(
         severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
-        message=f"Port {port.id} is for {port.max_a:g} A; run {run.id} "
-        + ("has an unknown current." if unknown else f"carries {current_a:.1f} A."),
+        message=said("Port {port} is for {max_a:g} A; run {run} ", port=port.id, max_a=port.max_a, run=run.id)
+        + (
+            said("has an unknown current.")
+            if unknown
+            else said("carries {current_a:.1f} A.", current_a=current_a)
+        ),
         value=None if unknown else current_a,
         limit=port.max_a,
         unit="A",
-        way_out="Limit the current, or feed the load elsewhere." if is_over else "",
+        way_out=said("Limit the current, or feed the load elsewhere.") if is_over else "",
     )
     thinnest = min((run.cable, run.back_cable or run.cable), key=_area)
     is_thin = thinnest.area_mm2 < port.smallest_mm2
     yield make(
         severity=Severity.FAIL if is_thin else Severity.PASS,
-        message=f"Port {port.id} wants at least {port.smallest_mm2:g} mm², supplied by {port.supplied_by}; "
-        f"run {run.id} has {cable_text(thinnest)}.",
+        message=said(
+            "Port {port} wants at least {smallest_mm2:g} mm², supplied by {supplied_by}; run {run} "
+            "has {cable}.",
+            port=port.id,
+            smallest_mm2=port.smallest_mm2,
+            supplied_by=said(port.supplied_by),
+            run=run.id,
+            cable=cable_text(thinnest),
+        ),
         value=thinnest.area_mm2,
         limit=port.smallest_mm2,
         unit="mm²",
         at_most=False,
-        way_out="Use a larger cable." if is_thin else "",
+        way_out=said("Use a larger cable.") if is_thin else "",
     )
     circuit = studies.circuits.by_run[run.index]
     guard = circuit.own or circuit.upstream
@@ -77,11 +88,17 @@ def _port_run(design: Design, studies: Studies, port: DesignPort, run: DesignRun
     is_large = guard.rating_a > port.device_max_a
     yield make(
         severity=Severity.FAIL if is_large else Severity.PASS,
-        message=f"Port {port.id} allows a device of {port.device_max_a:g} A; {guard.device.id} is {guard.rating_a:g} A.",
+        message=said(
+            "Port {port} allows a device of {device_max_a:g} A; {device} is {rating_a:g} A.",
+            port=port.id,
+            device_max_a=port.device_max_a,
+            device=guard.device.id,
+            rating_a=guard.rating_a,
+        ),
         value=guard.rating_a,
         limit=port.device_max_a,
         unit="A",
-        way_out="Use a smaller device." if is_large else "",
+        way_out=said("Use a smaller device.") if is_large else "",
     )
 
 
@@ -99,19 +116,27 @@ def _outside_certificate(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.CONDITION,
             subject=f"{use.id}.{change.part}",
-            message=f"{change.part} inside module {use.id} becomes {change.becomes}: outside the certificate. "
-            f"Reason given: {change.reason}",
+            message=said(
+                "{part} inside module {use} becomes {becomes}: outside the certificate. Reason given: "
+                "{reason}",
+                part=change.part,
+                use=use.id,
+                becomes=change.becomes,
+                reason=change.reason,
+            ),
             source=_port_source(design),
-            way_out="Have the module's maker release the change as a revision, or undo it.",
+            way_out=said("Have the module's maker release the change as a revision, or undo it."),
         )
     if not use.change:
-        certificate = design.module.certificate or "no certificate is stated for it"
+        certificate = design.module.certificate or said("no certificate is stated for it")
         yield Finding(
             rule="outside-certificate",
             group=WIRING,
             severity=Severity.PASS,
             subject=use.id,
-            message=f"Nothing inside module {use.id} is changed ({certificate}).",
+            message=said(
+                "Nothing inside module {use} is changed ({certificate}).", use=use.id, certificate=certificate
+            ),
             source=_port_source(design),
         )
 

@@ -15,6 +15,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_wiring import DesignBond, DesignRun
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.protection import Breaker, Fuse
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, Source
 
 __all__ = ["EARTH_AND_POLARITY"]
@@ -25,11 +26,12 @@ LEAST_BOND_MM2 = 8.36
 LEAST_BOND_SOURCE = Source(
     document="NFPA 70 (NEC) 552.10", edition="2008", place="bonding of the battery circuit"
 )
-MEASURE = (
-    "Write [[bond]] with the place and the cable. Before the main fuse goes in: less than 1 ohm from battery negative to "
-    "the metal with the tie in, open without it; and each positive against its negative with the meter's red lead on it."
+MEASURE = said(
+    "Write [[bond]] with the place and the cable. Before the main fuse goes in: less than 1 "
+    "ohm from battery negative to the metal with the tie in, open without it; and each "
+    "positive against its negative with the meter's red lead on it."
 )
-COUPLING = "Current that returns through a coupling or a hinge burns it and fails when it rusts."
+COUPLING = said("Current that returns through a coupling or a hinge burns it and fails when it rusts.")
 
 finding = partial(Finding, rule="earth-and-polarity", group=WIRING)
 
@@ -41,7 +43,10 @@ def _earth_and_polarity(design: Design, studies: Studies) -> Iterator[Finding]:
         yield finding(
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message="Where battery negative is tied to the metal of the vehicle, and with what cable, is not said.",
+            message=said(
+                "Where battery negative is tied to the metal of the vehicle, and with what cable, is not "
+                "said."
+            ),
             way_out=MEASURE,
         )
         return
@@ -64,21 +69,29 @@ def _thin_negatives(design: Design, studies: Studies) -> Iterator[Finding]:
         yield finding(
             severity=Severity.PASS,
             subject=design.job.job.id,
-            message=f"{full} negatives are as large as their positives, as drawn; a meter shows whether they are so built.",
+            message=said(
+                "{full} negatives are as large as their positives, as drawn; a meter shows whether they "
+                "are so built.",
+                full=full,
+            ),
         )
 
 
 def _thin(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
     back = run.back_cable or run.cable
-    said = f"{run_text(run)}: its negative has only {cable_text(back)}"
+    told = said("{run}: its negative has only {cable}", run=run_text(run), cable=cable_text(back))
     capacity = run_capacity(design, run, cable=back)
     guards = [guard for guard in (circuit.own, circuit.upstream) if guard is not None]
     if circuit.why_unknown or not capacity.is_known or not guards:
         return finding(
             severity=Severity.NOT_CHECKED,
             subject=run.id,
-            message=f"{said}; what protects it could not be judged ({circuit.why_unknown or capacity.note or 'no device'}).",
-            way_out="Use the same cable out and back.",
+            message=said(
+                "{told}; what protects it could not be judged ({why_unknown}).",
+                told=told,
+                why_unknown=circuit.why_unknown or capacity.note or said("no device"),
+            ),
+            way_out=said("Use the same cable out and back."),
         )
     guard = min(guards, key=lambda each: each.rating_a)
     limit = largest_device_a(design, capacity.current_a, device=guard.part)
@@ -86,13 +99,19 @@ def _thin(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
     return finding(
         severity=Severity.FAIL if is_over else Severity.PASS,
         subject=run.id,
-        message=f"{said}, which allows a device of {limit.rating_a:.0f} A; {guard.device.id} has {guard.rating_a:g} A.",
+        message=said(
+            "{told}, which allows a device of {rating_a:.0f} A; {device} has {rating_a_2:g} A.",
+            told=told,
+            rating_a=limit.rating_a,
+            device=guard.device.id,
+            rating_a_2=guard.rating_a,
+        ),
         value=guard.rating_a,
         limit=limit.rating_a,
         unit="A",
         source=limit.source,
-        way_out="Use the same cable out and back." if is_over else "",
-        caution="The negative burns before the device opens." if is_over else "",
+        way_out=said("Use the same cable out and back.") if is_over else "",
+        caution=said("The negative burns before the device opens.") if is_over else "",
     )
 
 
@@ -106,9 +125,13 @@ def _chassis_returns(design: Design, studies: Studies) -> Iterator[Finding]:
             yield finding(
                 severity=Severity.FAIL,
                 subject=run.id,
-                message=f"{run_text(run)}: returns through metal, and leaves the {run.part_of} or passes a plug.",
+                message=said(
+                    "{run}: returns through metal, and leaves the {part_of} or passes a plug.",
+                    run=run_text(run),
+                    part_of=said(run.part_of),
+                ),
                 source=COMMON_PRACTICE,
-                way_out="Give it a return conductor of its own through the plug.",
+                way_out=said("Give it a return conductor of its own through the plug."),
                 caution=COUPLING,
             )
         elif (
@@ -119,9 +142,13 @@ def _chassis_returns(design: Design, studies: Studies) -> Iterator[Finding]:
             yield finding(
                 severity=Severity.FAIL,
                 subject=run.id,
-                message=f"{run_text(run)}: returns through the {run.part_of}'s metal, which no tie joins to the battery.",
+                message=said(
+                    "{run}: returns through the {part_of}'s metal, which no tie joins to the battery.",
+                    run=run_text(run),
+                    part_of=said(run.part_of),
+                ),
                 source=COMMON_PRACTICE,
-                way_out="Tie the negative to that metal, or give the run a return conductor.",
+                way_out=said("Tie the negative to that metal, or give the run a return conductor."),
                 caution=COUPLING,
             )
 
@@ -145,14 +172,19 @@ def _ties(design: Design) -> Iterator[Finding]:
     for metal in sorted({bond.metal for bond in design.bonds}):
         here = [bond for bond in design.bonds if bond.metal == metal and bond.node in net]
         if len(here) > 1:
-            places = ", ".join(design.nodes[bond.node] for bond in here)
+            places = said_together((design.nodes[bond.node] for bond in here), between=", ")
             yield finding(
                 severity=Severity.CONDITION,
                 subject=design.job.job.id,
-                message=f"The negative is tied to the {metal}'s metal at {len(here)} places ({places}): current divides between "
-                "cable and metal, and past a current sensor.",
+                message=said(
+                    "The negative is tied to the {metal}'s metal at {here_count} places ({places}): current "
+                    "divides between cable and metal, and past a current sensor.",
+                    metal=said(metal),
+                    here_count=len(here),
+                    places=places,
+                ),
                 source=COMMON_PRACTICE,
-                way_out="Keep one tie, near the battery.",
+                way_out=said("Keep one tie, near the battery."),
             )
         elif here:
             yield _tie(design, here[0])
@@ -160,24 +192,32 @@ def _ties(design: Design) -> Iterator[Finding]:
             yield finding(
                 severity=Severity.NOT_CHECKED,
                 subject=design.job.job.id,
-                message=f"The tie to the {metal}'s metal does not hang on the auxiliary battery.",
+                message=said(
+                    "The tie to the {metal}'s metal does not hang on the auxiliary battery.",
+                    metal=said(metal),
+                ),
                 way_out=MEASURE,
             )
 
 
 def _tie(design: Design, bond: DesignBond) -> Finding:
-    where = f"Negative is tied to the {bond.metal}'s metal at {design.nodes[bond.node]} with {cable_text(bond.cable)}"
+    where = said(
+        "Negative is tied to the {metal}'s metal at {nodes} with {cable}",
+        metal=said(bond.metal),
+        nodes=design.nodes[bond.node],
+        cable=cable_text(bond.cable),
+    )
     if design.job.job.region == "us-ca" and bond.cable.area_mm2 < LEAST_BOND_MM2:
         return finding(
             severity=Severity.CONDITION,
             subject=design.job.job.id,
-            message=f"{where}; at least 8 AWG is asked.",
+            message=said("{where}; at least 8 AWG is asked.", where=where),
             value=bond.cable.area_mm2,
             limit=LEAST_BOND_MM2,
             unit="mm²",
             at_most=False,
             source=LEAST_BOND_SOURCE,
-            way_out="Use a larger cable for the tie.",
+            way_out=said("Use a larger cable for the tie."),
         )
     weak = _too_large_device(design, bond)
     if weak is not None:
@@ -185,16 +225,26 @@ def _tie(design: Design, bond: DesignBond) -> Finding:
         return finding(
             severity=Severity.CONDITION,
             subject=design.job.job.id,
-            message=f"{where}, which allows a device of {limit_a:.0f} A; a fault to the metal flows through {name}, {rating_a:g} A.",
+            message=said(
+                "{where}, which allows a device of {limit_a:.0f} A; a fault to the metal flows through "
+                "{name}, {rating_a:g} A.",
+                where=where,
+                limit_a=limit_a,
+                name=name,
+                rating_a=rating_a,
+            ),
             value=rating_a,
             limit=limit_a,
             unit="A",
             source=COMMON_PRACTICE,
-            way_out="Use a cable for the tie that the battery's own device protects.",
-            caution="The tie burns before the device opens.",
+            way_out=said("Use a cable for the tie that the battery's own device protects."),
+            caution=said("The tie burns before the device opens."),
         )
     return finding(
-        severity=Severity.PASS, subject=design.job.job.id, message=f"{where}.", source=COMMON_PRACTICE
+        severity=Severity.PASS,
+        subject=design.job.job.id,
+        message=said("{where}.", where=where),
+        source=COMMON_PRACTICE,
     )
 
 
@@ -225,13 +275,20 @@ def _second_ties(design: Design) -> Iterator[Finding]:
         yield finding(
             severity=Severity.ADVICE if is_stated else Severity.NOT_CHECKED,
             subject=placed.id,
-            message=f"{placed.id} joins the negatives of both batteries inside: its return is a second way beside the tie."
+            message=said(
+                "{part} joins the negatives of both batteries inside: its return is a second way beside "
+                "the tie.",
+                part=placed.id,
+            )
             if is_stated
-            else f"{placed.id}: whether it joins the negatives of both batteries inside is not stated.",
+            else said(
+                "{part}: whether it joins the negatives of both batteries inside is not stated.",
+                part=placed.id,
+            ),
             source=part_source(part),
-            way_out="Give its return the cable its device allows; a bad tie shows there first, as heat."
+            way_out=said("Give its return the cable its device allows; a bad tie shows there first, as heat.")
             if is_stated
-            else "Measure between its two negatives with nothing connected.",
+            else said("Measure between its two negatives with nothing connected."),
         )
 
 

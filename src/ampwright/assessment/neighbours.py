@@ -16,6 +16,7 @@ from ampwright.parts.battery import Battery
 from ampwright.parts.hardware import Enclosure
 from ampwright.parts.panel import Panel
 from ampwright.parts.switchgear import Remote, Sensor
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE, Source, own_choice
 
 __all__ = ["GAS_AND_FUEL_DISTANCE", "SLEEPING_PLACE"]
@@ -30,7 +31,7 @@ GAS_SOURCE = Source(
 )
 PETROL_MM = 305.0
 """12 in between petrol and what may spark (own choice, docs/choices.md#petrol-distance)."""
-SPARK = "A spark near gas or fuel explodes."
+SPARK = said("A spark near gas or fuel explodes.")
 
 
 def _gas_and_fuel_distance(design: Design, _: Studies) -> Iterator[Finding]:
@@ -39,15 +40,17 @@ def _gas_and_fuel_distance(design: Design, _: Studies) -> Iterator[Finding]:
     missing = [*_gas_missing(design, zones), *_fuel_missing(design, zones)]
     homeless = [item.id for item in sparking if item.zone is None]
     if homeless and (missing or design.job.vehicle.carries_gas or design.job.vehicle.fuel == "petrol"):
-        missing.append(f"the place of {named(homeless)}")
+        missing.append(said("the place of {named}", named=named(homeless)))
     if missing:
         yield Finding(
             rule="gas-and-fuel-distance",
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"What may spark near gas or fuel is not known: not said is {named(missing)}.",
-            way_out="Look at the vehicle, and follow the local code.",
+            message=said(
+                "What may spark near gas or fuel is not known: not said is {named}.", named=named(missing)
+            ),
+            way_out=said("Look at the vehicle, and follow the local code."),
             caution=SPARK,
         )
     yield from _gas(design, zones)
@@ -60,9 +63,9 @@ def _gas_missing(design: Design, zones: list[DesignZone]) -> Iterator[str]:
         return
     unsaid = [zone.id for zone in zones if not _is_gas_known(zone)]
     if design.job.vehicle.carries_gas is None and unsaid:
-        yield "whether it carries gas"
+        yield said("whether it carries gas")
     elif unsaid:
-        yield f"how far gas is from {named(unsaid)}"
+        yield said("how far gas is from {named}", named=named(unsaid))
 
 
 def _is_gas_known(zone: DesignZone) -> bool:
@@ -74,9 +77,9 @@ def _fuel_missing(design: Design, zones: list[DesignZone]) -> Iterator[str]:
     fuel = design.job.vehicle.fuel
     unsaid = [zone.id for zone in zones if zone.written.fuel_mm is None]
     if fuel is None:
-        yield "what fuel it runs on"
+        yield said("what fuel it runs on")
     elif fuel == "petrol" and unsaid:
-        yield f"how far petrol is from {named(unsaid)}"
+        yield said("how far petrol is from {named}", named=named(unsaid))
 
 
 def _gas(design: Design, zones: list[DesignZone]) -> Iterator[Finding]:
@@ -87,7 +90,7 @@ def _gas(design: Design, zones: list[DesignZone]) -> Iterator[Finding]:
             severity=Severity.PASS,
             subject=design.job.job.id,
             source=Source(document="job file", place="carries_gas"),
-            message="It carries no gas.",
+            message=said("It carries no gas."),
         )
         return
     for zone in zones:
@@ -97,7 +100,9 @@ def _gas(design: Design, zones: list[DesignZone]) -> Iterator[Finding]:
             yield make(
                 severity=Severity.PASS,
                 subject=zone.id,
-                message=f"{zone.id}: a gas-tight wall stands between what may spark and the gas.",
+                message=said(
+                    "{zone}: a gas-tight wall stands between what may spark and the gas.", zone=zone.id
+                ),
             )
         elif distance_mm is not None:
             is_near = distance_mm < GAS_MM
@@ -108,9 +113,14 @@ def _gas(design: Design, zones: list[DesignZone]) -> Iterator[Finding]:
                 limit=GAS_MM,
                 unit="mm",
                 at_most=False,
-                message=f"{zone.id} holds what may spark and is {size_text(design, distance_mm)} from gas; "
-                f"{size_text(design, GAS_MM)} or a gas-tight wall is wanted.",
-                way_out="Move it, or separate it by a gas-tight wall, the gas locker vented outside."
+                message=said(
+                    "{zone} holds what may spark and is {size} from gas; {size_2} or a gas-tight wall is "
+                    "wanted.",
+                    zone=zone.id,
+                    size=size_text(design, distance_mm),
+                    size_2=size_text(design, GAS_MM),
+                ),
+                way_out=said("Move it, or separate it by a gas-tight wall, the gas locker vented outside.")
                 if is_near
                 else "",
                 caution=SPARK if is_near else "",
@@ -122,9 +132,11 @@ def _fuel(design: Design, zones: list[DesignZone]) -> Iterator[Finding]:
     make = partial(Finding, rule="gas-and-fuel-distance", group=WIRING, source=own_choice("petrol-distance"))
     if fuel in {"diesel", "electric", "none"}:
         words = (
-            "Diesel gives no explosive vapour at usual temperatures" if fuel == "diesel" else "No fuel aboard"
+            said("Diesel gives no explosive vapour at usual temperatures")
+            if fuel == "diesel"
+            else said("No fuel aboard")
         )
-        yield make(severity=Severity.PASS, subject=design.job.job.id, message=f"{words}.")
+        yield make(severity=Severity.PASS, subject=design.job.job.id, message=said("{words}.", words=words))
         return
     for zone in zones:
         distance_mm = known_value(zone.written.fuel_mm)
@@ -138,9 +150,13 @@ def _fuel(design: Design, zones: list[DesignZone]) -> Iterator[Finding]:
             limit=PETROL_MM,
             unit="mm",
             at_most=False,
-            message=f"{zone.id} holds what may spark and is {size_text(design, distance_mm)} from petrol; "
-            f"{size_text(design, PETROL_MM)} are wanted.",
-            way_out="Move it away from filler, tank and lines." if is_near else "",
+            message=said(
+                "{zone} holds what may spark and is {size} from petrol; {size_2} are wanted.",
+                zone=zone.id,
+                size=size_text(design, distance_mm),
+                size_2=size_text(design, PETROL_MM),
+            ),
+            way_out=said("Move it away from filler, tank and lines.") if is_near else "",
             caution=SPARK if is_near else "",
         )
 
@@ -165,9 +181,13 @@ def _vapour(sparking: list[Item]) -> Iterator[Finding]:
                 severity=Severity.CONDITION if is_flooded else Severity.ADVICE,
                 subject=item.id,
                 source=COMMON_PRACTICE,
-                message=f"{named(near)} may spark in the same closed space as {item.id}, whose gas explodes.",
-                way_out="Give the battery its own box, vented outside from its top.",
-                caution="Hydrogen explodes at a spark.",
+                message=said(
+                    "{named} may spark in the same closed space as {item}, whose gas explodes.",
+                    named=named(near),
+                    item=item.id,
+                ),
+                way_out=said("Give the battery its own box, vented outside from its top."),
+                caution=said("Hydrogen explodes at a spark."),
             )
 
 
@@ -184,22 +204,30 @@ def _sleeping_place(design: Design, _: Studies) -> Iterator[Finding]:
             severity=Severity.PASS if not sleeps else Severity.CONDITION if is_lead else Severity.ADVICE,
             subject=placed.id,
             source=own_choice("sleeping-place"),
-            message=f"Nobody sleeps in the air of {placed.id}."
+            message=said("Nobody sleeps in the air of {part}.", part=placed.id)
             if not sleeps
-            else f"People sleep in the air of {placed.id}, a battery of kind {battery.chemistry}"
-            + (", which gives off gas." if is_lead else ": a cell that fails gives off poisonous gas."),
+            else said(
+                "People sleep in the air of {part}, a battery of kind {chemistry}",
+                part=placed.id,
+                chemistry=said(battery.chemistry),
+            )
+            + (
+                said(", which gives off gas.")
+                if is_lead
+                else said(": a cell that fails gives off poisonous gas.")
+            ),
             way_out=""
             if not sleeps
-            else "Put it in a box sealed from the sleeping place and vented outside."
+            else said("Put it in a box sealed from the sleeping place and vented outside.")
             if is_lead
-            else "Prefer a box sealed from the sleeping place and vented outside; fit a smoke alarm.",
+            else said("Prefer a box sealed from the sleeping place and vented outside; fit a smoke alarm."),
         )
     if unknown:
         yield make(
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"Whether people sleep in the air of {named(unknown)} is not said.",
-            way_out="Say whether people sleep in the vehicle, and where.",
+            message=said("Whether people sleep in the air of {named} is not said.", named=named(unknown)),
+            way_out=said("Say whether people sleep in the vehicle, and where."),
         )
 
 

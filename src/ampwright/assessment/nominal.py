@@ -15,6 +15,7 @@ from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.relay import Relay
 from ampwright.parts.switchgear import ButtonPanel, OutputModule, Remote
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["NOMINAL_VOLTAGE"]
@@ -34,12 +35,19 @@ def _nominal_voltage(design: Design, _: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=Severity.FAIL if is_wrong else Severity.PASS,
                 subject=placed.id,
-                message=f"{placed.id}: its {side} side is built for {built_for_v:g} V; the system there has {there_v:g} V.",
+                message=said(
+                    "{part}: its {side} side is built for {built_for_v:g} V; the system there has "
+                    "{there_v:g} V.",
+                    part=placed.id,
+                    side=side,
+                    built_for_v=built_for_v,
+                    there_v=there_v,
+                ),
                 value=there_v,
                 limit=built_for_v,
                 unit="V",
                 source=part_source(placed.part),
-                way_out=f"Use a part for {there_v:g} V." if is_wrong else "",
+                way_out=said("Use a part for {there_v:g} V.", there_v=there_v) if is_wrong else "",
             )
     yield from _loads(design, sides)
 
@@ -56,13 +64,20 @@ def _loads(design: Design, sides: Sides) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.FAIL if is_wrong else Severity.PASS,
             subject=load.id,
-            message=f"{load.name}: its label says {load.nominal_v:g} V; the side it is wired to has {there_v:g} V.",
+            message=said(
+                "{name}: its label says {nominal_v:g} V; the side it is wired to has {there_v:g} V.",
+                name=load.name,
+                nominal_v=load.nominal_v,
+                there_v=there_v,
+            ),
             value=there_v,
             limit=load.nominal_v,
             unit="V",
             source=Source(document="job file", place=f"load {load.id}"),
-            way_out="Feed it through a step-down converter." if is_wrong and there_v > load.nominal_v else "",
-            caution="It burns out at once." if is_wrong and there_v > load.nominal_v else "",
+            way_out=said("Feed it through a step-down converter.")
+            if is_wrong and there_v > load.nominal_v
+            else "",
+            caution=said("It burns out at once.") if is_wrong and there_v > load.nominal_v else "",
         )
 
 
@@ -70,27 +85,31 @@ def _sides(design: Design, placed: DesignPart, sides: Sides) -> Iterator[tuple[s
     """Yield side, nominal voltage of the part and of what it is wired to."""
     part = placed.part
     if isinstance(part, AlternatorCharger):
-        yield "vehicle", part.input_nominal_v, design.vehicle.system_v
+        yield said("vehicle"), part.input_nominal_v, design.vehicle.system_v
     if isinstance(part, AlternatorCharger | MainsCharger | PanelController):
-        yield "battery", part.output_nominal_v, design.system_v
+        yield said("battery"), part.output_nominal_v, design.system_v
     elif isinstance(part, Inverter):
-        yield "battery", part.input_nominal_v, sides.nominal_at(design.node_of(placed.id), design.system_v)
+        yield (
+            said("battery"),
+            part.input_nominal_v,
+            sides.nominal_at(design.node_of(placed.id), design.system_v),
+        )
     elif isinstance(part, Converter):
         there_v = sides.nominal_at(design.node_of(f"{placed.id}.in"), design.system_v)
-        yield "input", part.input_nominal_v, there_v
+        yield said("input"), part.input_nominal_v, there_v
     elif isinstance(part, Relay):
         yield from _relay_sides(design, placed, part)
     elif isinstance(part, OutputModule | ButtonPanel | Remote):
         node = next((n for n in design.nodes_of(placed) if sides.converter[n] >= 0), -1)
-        yield "supply", part.nominal_v, sides.nominal_at(node, design.system_v)
+        yield said("supply"), part.nominal_v, sides.nominal_at(node, design.system_v)
 
 
 def _relay_sides(design: Design, placed: DesignPart, part: Relay) -> Iterator[tuple[str, float, float]]:
     """Yield the coil against its supply, and the vehicle against the battery its contacts join to it."""
     is_join = any(join.placed.index == placed.index for join in relay_joins(design))
-    yield "coil", part.nominal_v, design.vehicle.system_v if is_join else design.system_v
+    yield said("coil"), part.nominal_v, design.vehicle.system_v if is_join else design.system_v
     if is_join:
-        yield "battery", design.system_v, design.vehicle.system_v
+        yield said("battery"), design.system_v, design.vehicle.system_v
 
 
 NOMINAL_VOLTAGE = Rule(

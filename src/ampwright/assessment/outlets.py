@@ -16,6 +16,7 @@ from ampwright.network.loads import load_sets
 from ampwright.parts.hardware import Inlet, Outlet
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.protection import Breaker
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, Source
 
 __all__ = ["AUTO_RESET", "INLET_RATING", "OUTLET_RATING"]
@@ -48,29 +49,34 @@ def _dc_outlet(design: Design, studies: Studies, placed: DesignPart, outlet: Out
     is_over = largest_a > outlet.rating_a
     is_over_all = not is_over and all_a > outlet.rating_a
     light = Severity.NOT_CHECKED if unknown else Severity.ADVICE if is_over_all else Severity.PASS
-    names = ", ".join(load.id for load in plugged)
+    names = said_together((load.id for load in plugged), between=", ")
     yield Finding(
         rule="outlet-rating",
         group=WIRING,
         severity=Severity.FAIL if is_over else light,
         subject=placed.id,
-        message=f"{placed.id}, {outlet.rating_a:g} A: what is plugged in ({names}) "
-        + (
-            f"takes up to {largest_a:.1f} A."
-            if is_over or not unknown
-            else "takes together what could not be calculated."
+        message=said(
+            "{part}, {rating_a:g} A: what is plugged in ({names}) ",
+            part=placed.id,
+            rating_a=outlet.rating_a,
+            names=names,
         )
-        + (f" All of it at once would be {all_a:.1f} A." if is_over_all else ""),
+        + (
+            said("takes up to {largest_a:.1f} A.", largest_a=largest_a)
+            if is_over or not unknown
+            else said("takes together what could not be calculated.")
+        )
+        + (said(" All of it at once would be {all_a:.1f} A.", all_a=all_a) if is_over_all else ""),
         value=largest_a if is_over or not unknown else None,
         limit=outlet.rating_a,
         unit="A",
         source=part_source(outlet),
-        way_out="Wire the load to a circuit of its own, or use an outlet of a higher rating."
+        way_out=said("Wire the load to a circuit of its own, or use an outlet of a higher rating.")
         if is_over
-        else "Do not plug in everything at once."
+        else said("Do not plug in everything at once.")
         if is_over_all
         else "",
-        caution="An overloaded outlet chars its plug and can start a fire." if is_over else "",
+        caution=said("An overloaded outlet chars its plug and can start a fire.") if is_over else "",
     )
 
 
@@ -103,22 +109,32 @@ def _ac_outlets(
     together_a /= inverter.output_ac_v
     best, socket = max(sockets, key=_rating)
     is_over = together_a > socket.rating_a
-    listed = ", ".join(f"{one.id} {outlet.rating_a:g} A" for one, outlet in sockets)
+    listed = said_together(
+        (said("{one} {rating_a:g} A", one=one.id, rating_a=outlet.rating_a) for one, outlet in sockets),
+        between=", ",
+    )
     return Finding(
         rule="outlet-rating",
         group=WIRING,
         severity=Severity.CONDITION if is_over else Severity.PASS,
         subject=placed.id,
-        message=f"The loads of {placed.id} take up to {together_a:.1f} A together at {inverter.output_ac_v:g} V; "
-        f"its outlets: {listed}." + (f" No outlet carries all of it, not even {best.id}." if is_over else ""),
+        message=said(
+            "The loads of {part} take up to {together_a:.1f} A together at {output_ac_v:g} V; its "
+            "outlets: {listed}.",
+            part=placed.id,
+            together_a=together_a,
+            output_ac_v=inverter.output_ac_v,
+            listed=listed,
+        )
+        + (said(" No outlet carries all of it, not even {best}.", best=best.id) if is_over else ""),
         value=together_a,
         limit=socket.rating_a,
         unit="A",
         source=part_source(socket),
-        way_out="Share the loads between outlets so that none carries more than its rating."
+        way_out=said("Share the loads between outlets so that none carries more than its rating.")
         if is_over
         else "",
-        caution="An overloaded outlet chars its plug and can start a fire." if is_over else "",
+        caution=said("An overloaded outlet chars its plug and can start a fire.") if is_over else "",
     )
 
 
@@ -139,15 +155,28 @@ def _inlet_rating(design: Design, _: Studies) -> Iterator[Finding]:
         return
     loads_a = max(sum(_mains_load_a(design, index) for index in one.loads) for one in sets)
     total_a = sum(charger.current_a for charger in chargers) + loads_a
-    parts = [f"{charger.placed.id} {charger.current_a:.1f} A" for charger in chargers]
-    parts += [f"loads on the mains {loads_a:.1f} A"] if loads_a > 0.0 else []
-    taken = f"Hooked up, {total_a:.1f} A may be taken from the mains ({', '.join(parts) or 'nothing wired'})"
+    parts = [
+        said("{part} {current_a:.1f} A", part=charger.placed.id, current_a=charger.current_a)
+        for charger in chargers
+    ]
+    parts += [said("loads on the mains {loads_a:.1f} A", loads_a=loads_a)] if loads_a > 0.0 else []
+    taken = said(
+        "Hooked up, {total_a:.1f} A may be taken from the mains ({parts})",
+        total_a=total_a,
+        parts=said_together(parts, between=", ") or said("nothing wired"),
+    )
     post = Source(document="job file", place="use.mains_limit_a")
     for placed, inlet in inlets:
         is_inlet = inlet.rating_a <= design.mains_limit_a
         yield _inlet_finding(
             placed.id,
-            f"{taken}; {placed.id} is rated {inlet.rating_a:g} A, the post gives {design.mains_limit_a:g} A.",
+            said(
+                "{taken}; {part} is rated {rating_a:g} A, the post gives {mains_limit_a:g} A.",
+                taken=taken,
+                part=placed.id,
+                rating_a=inlet.rating_a,
+                mains_limit_a=design.mains_limit_a,
+            ),
             value_a=total_a,
             limit_a=min(inlet.rating_a, design.mains_limit_a),
             source=part_source(inlet) if is_inlet else post,
@@ -155,7 +184,12 @@ def _inlet_rating(design: Design, _: Studies) -> Iterator[Finding]:
     if not inlets:
         yield _inlet_finding(
             design.job.job.id,
-            f"{taken}; the post gives {design.mains_limit_a:g} A. No inlet is placed, so its rating was not asked.",
+            said(
+                "{taken}; the post gives {mains_limit_a:g} A. No inlet is placed, so its rating was not "
+                "asked.",
+                taken=taken,
+                mains_limit_a=design.mains_limit_a,
+            ),
             value_a=total_a,
             limit_a=design.mains_limit_a,
             source=post,
@@ -174,10 +208,12 @@ def _inlet_finding(subject: str, message: str, *, value_a: float, limit_a: float
         limit=limit_a,
         unit="A",
         source=source,
-        way_out="Set input limits on the chargers, or do not run the largest loads while they charge."
+        way_out=said("Set input limits on the chargers, or do not run the largest loads while they charge.")
         if is_over
         else "",
-        caution="An overloaded inlet or lead overheats before the post's breaker opens." if is_over else "",
+        caution=said("An overloaded inlet or lead overheats before the post's breaker opens.")
+        if is_over
+        else "",
     )
 
 
@@ -200,15 +236,15 @@ def _auto_reset(design: Design, _: Studies) -> Iterator[Finding]:
                     group=WIRING,
                     severity=Severity.CONDITION if closes else Severity.PASS,
                     subject=device.id,
-                    message=f"{run_text(run)}: {device.id} "
+                    message=said("{run}: {device} ", run=run_text(run), device=device.id)
                     + (
-                        "closes again by itself, onto a fault again and again until somebody finds it."
+                        said("closes again by itself, onto a fault again and again until somebody finds it.")
                         if closes
-                        else "stays open until it is closed by hand."
+                        else said("stays open until it is closed by hand.")
                     ),
                     source=COMMON_PRACTICE,
-                    way_out="Use a fuse, or a breaker that is closed by hand." if closes else "",
-                    caution="A circuit that went dead may become live again while it is worked on."
+                    way_out=said("Use a fuse, or a breaker that is closed by hand.") if closes else "",
+                    caution=said("A circuit that went dead may become live again while it is worked on.")
                     if closes
                     else "",
                 )

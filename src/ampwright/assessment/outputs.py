@@ -12,6 +12,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.design_wiring import DesignChannel
 from ampwright.parts.switchgear import OutputModule
+from ampwright.said import said
 from ampwright.switching.plan import ChannelLoads
 
 __all__ = ["CHANNEL_CURRENT", "MODULE_CURRENT", "NEGATIVE_SWITCHED"]
@@ -28,8 +29,11 @@ def _channel_current(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=subject,
-                message=f"{subject} has a run but is not described as a channel; its limit is not known.",
-                way_out="Add a [[channel]] with its name and limit.",
+                message=said(
+                    "{subject} has a run but is not described as a channel; its limit is not known.",
+                    subject=subject,
+                ),
+                way_out=said("Add a [[channel]] with its name and limit."),
             )
             continue
         channel = design.channels[used.channel]
@@ -39,20 +43,29 @@ def _channel_current(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.FAIL,
                 subject=subject,
-                message=f"{subject}: a limit of {channel.limit_a:g} A is set; the channel is built for {channel.max_a:g} A.",
+                message=said(
+                    "{subject}: a limit of {limit_a:g} A is set; the channel is built for {max_a:g} A.",
+                    subject=subject,
+                    limit_a=channel.limit_a,
+                    max_a=channel.max_a,
+                ),
                 value=channel.limit_a,
                 limit=channel.max_a,
                 unit="A",
                 source=source,
-                way_out="Set the limit at or below the channel's own.",
+                way_out=said("Set the limit at or below the channel's own."),
             )
         if channel.is_dimmed and not channel.is_dimmable:
             yield make(
                 severity=Severity.FAIL,
                 subject=subject,
-                message=f"{subject} '{channel.name}' is to be dimmed; this channel cannot dim.",
+                message=said(
+                    "{subject} '{name}' is to be dimmed; this channel cannot dim.",
+                    subject=subject,
+                    name=channel.name,
+                ),
                 source=source,
-                way_out="Move the load to a channel that dims.",
+                way_out=said("Move the load to a channel that dims."),
             )
 
 
@@ -66,18 +79,27 @@ def _carried(design: Design, studies: Studies, used: ChannelLoads, channel: Desi
     if math.isnan(solved_a):
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{subject} '{channel.name}': its current could not be calculated.",
+            message=said(
+                "{subject} '{name}': its current could not be calculated.", subject=subject, name=channel.name
+            ),
         )
     current_a = max(used.peak_a, solved_a)
     is_over = current_a > limit_a
     return make(
         severity=Severity.FAIL if is_over else Severity.PASS,
-        message=f"{subject} '{channel.name}' carries {current_a:.1f} A at peak; it is set to {channel.limit_a:g} A "
-        f"and built for {channel.max_a:g} A.",
+        message=said(
+            "{subject} '{name}' carries {current_a:.1f} A at peak; it is set to {limit_a:g} A and "
+            "built for {max_a:g} A.",
+            subject=subject,
+            name=channel.name,
+            current_a=current_a,
+            limit_a=channel.limit_a,
+            max_a=channel.max_a,
+        ),
         value=current_a,
         limit=limit_a,
         source=part_source(placed.part),
-        way_out="Use a larger channel or spread the loads." if is_over else "",
+        way_out=said("Use a larger channel or spread the loads.") if is_over else "",
     )
 
 
@@ -109,7 +131,7 @@ def _module_current(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=placed.id,
-                message=f"{placed.id}: the current of its channels could not be calculated.",
+                message=said("{part}: the current of its channels could not be calculated.", part=placed.id),
             )
             continue
         total_a = max(used.peak_a, sum(channels_a))
@@ -117,12 +139,17 @@ def _module_current(design: Design, studies: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.FAIL if is_over else Severity.PASS,
             subject=placed.id,
-            message=f"{placed.id}: all channels together carry {total_a:.1f} A at peak; "
-            f"the module is built for {part.total_max_a:g} A.",
+            message=said(
+                "{part}: all channels together carry {total_a:.1f} A at peak; the module is built for "
+                "{total_max_a:g} A.",
+                part=placed.id,
+                total_a=total_a,
+                total_max_a=part.total_max_a,
+            ),
             value=total_a,
             limit=part.total_max_a,
             source=part_source(part),
-            way_out="Add a module, or do not run them together." if is_over else "",
+            way_out=said("Add a module, or do not run them together.") if is_over else "",
         )
 
 
@@ -137,18 +164,26 @@ def _feed_fuse(design: Design, studies: Studies, index: int, part: OutputModule)
     if guard is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: no device was found in its feed.",
-            way_out=f"Put a fuse of at most {part.feed_fuse_max_a:g} A in its feed.",
+            message=said("{part}: no device was found in its feed.", part=placed.id),
+            way_out=said(
+                "Put a fuse of at most {feed_fuse_max_a:g} A in its feed.",
+                feed_fuse_max_a=part.feed_fuse_max_a,
+            ),
         )
     is_over = guard.rating_a > part.feed_fuse_max_a
     return make(
         severity=Severity.FAIL if is_over else Severity.PASS,
-        message=f"{placed.id}: its feed has {guard.device.id}, {guard.rating_a:g} A; at most "
-        f"{part.feed_fuse_max_a:g} A is allowed.",
+        message=said(
+            "{part}: its feed has {device}, {rating_a:g} A; at most {feed_fuse_max_a:g} A is allowed.",
+            part=placed.id,
+            device=guard.device.id,
+            rating_a=guard.rating_a,
+            feed_fuse_max_a=part.feed_fuse_max_a,
+        ),
         value=guard.rating_a,
         limit=part.feed_fuse_max_a,
         source=part_source(part),
-        way_out="Use a smaller fuse in the feed." if is_over else "",
+        way_out=said("Use a smaller fuse in the feed.") if is_over else "",
     )
 
 
@@ -169,7 +204,11 @@ def _negative_switched(design: Design, studies: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=Severity.NOT_CHECKED,
                 subject=f"{placed.id}.{used.number}",
-                message=f"{placed.id}.{used.number}: its feed could not be followed (not fed, or in a loop).",
+                message=said(
+                    "{part}.{number}: its feed could not be followed (not fed, or in a loop).",
+                    part=placed.id,
+                    number=used.number,
+                ),
             )
             continue
         is_open = any(circuit.own is None for circuit in runs)
@@ -178,10 +217,14 @@ def _negative_switched(design: Design, studies: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.FAIL if is_open else Severity.PASS,
             subject=f"{placed.id}.{used.number}",
-            message=f"{placed.id}.{used.number} switches the negative lead; the positive stays live"
-            + (" and has no fuse of its own." if is_open else " and has its own fuse."),
+            message=said(
+                "{part}.{number} switches the negative lead; the positive stays live",
+                part=placed.id,
+                number=used.number,
+            )
+            + (said(" and has no fuse of its own.") if is_open else said(" and has its own fuse.")),
             source=part_source(placed.part),
-            way_out="Put a fuse into the positive feed of this load." if is_open else "",
+            way_out=said("Put a fuse into the positive feed of this load.") if is_open else "",
         )
 
 

@@ -14,6 +14,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import set_inverter_stop_v
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said
 
 __all__ = ["INVERTER_OVERLOAD"]
 
@@ -41,33 +42,49 @@ def _voltage_finding(design: Design, studies: Studies, placed: DesignPart, part:
     if math.isnan(voltage_v):
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id}: the voltage at its overload of {part.overload_w:g} W could not be calculated, or none "
-            "exists.",
+            message=said(
+                "{part}: the voltage at its overload of {overload_w:g} W could not be calculated, or "
+                "none exists.",
+                part=placed.id,
+                overload_w=part.overload_w,
+            ),
             limit=stop_v,
             source=part_source(part),
-            way_out="A larger cable or battery, or a smaller inverter.",
+            way_out=said("A larger cable or battery, or a smaller inverter."),
         )
     battery_v = float(studies.network.short_low_v[design.node_of(design.parts[design.battery].id)])
     opens_v = design.battery_part().cutoff_v * design.parts[design.battery].in_series
     if design.battery_part().chemistry == "lfp" and battery_v < opens_v:
         return make(
             severity=Severity.CONDITION,
-            message=f"{placed.id}: at its overload of {part.overload_w:g} W a low battery sags to {battery_v:.2f} V; its "
-            f"management opens below {opens_v:g} V, and everything goes off.",
+            message=said(
+                "{part}: at its overload of {overload_w:g} W a low battery sags to {battery_v:.2f} V; "
+                "its management opens below {opens_v:g} V, and everything goes off.",
+                part=placed.id,
+                overload_w=part.overload_w,
+                battery_v=battery_v,
+                opens_v=opens_v,
+            ),
             value=battery_v,
             limit=opens_v,
             source=part_source(design.battery_part()),
-            way_out="Start large loads with a full battery, or set the load cut-off higher.",
+            way_out=said("Start large loads with a full battery, or set the load cut-off higher."),
         )
     is_low = voltage_v < stop_v
     return make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
-        message=f"{placed.id}: {voltage_v:.2f} V at its overload of {part.overload_w:g} W, low battery; it switches off "
-        f"below {stop_v:g} V.",
+        message=said(
+            "{part}: {voltage_v:.2f} V at its overload of {overload_w:g} W, low battery; it switches "
+            "off below {stop_v:g} V.",
+            part=placed.id,
+            voltage_v=voltage_v,
+            overload_w=part.overload_w,
+            stop_v=stop_v,
+        ),
         value=voltage_v,
         limit=stop_v,
         source=part_source(part),
-        way_out="Start large loads with a full battery, or use a larger cable." if is_low else "",
+        way_out=said("Start large loads with a full battery, or use a larger cable.") if is_low else "",
     )
 
 
@@ -89,23 +106,33 @@ def _device_finding(design: Design, studies: Studies, guard: Protection, part: I
     if band is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{guard.device.id}: current or opening time at the inverter's overload is not known.",
+            message=said(
+                "{device}: current or opening time at the inverter's overload is not known.",
+                device=guard.device.id,
+            ),
         )
     opens_early = band.opening_min_s < part.overload_s and current_a > guard.rating_a
-    said = (
-        f"{guard.device.id}, {guard.rating_a:g} A: carries {current_a:.0f} A for {part.overload_s:g} s at the inverter's "
-        "overload"
+    told = said(
+        "{device}, {rating_a:g} A: carries {current_a:.0f} A for {overload_s:g} s at the inverter's overload",
+        device=guard.device.id,
+        rating_a=guard.rating_a,
+        current_a=current_a,
+        overload_s=part.overload_s,
     )
     if not opens_early:
-        return make(severity=Severity.PASS, message=f"{said}; it stays closed.", source=band.source)
+        return make(
+            severity=Severity.PASS, message=said("{told}; it stays closed.", told=told), source=band.source
+        )
     return make(
         severity=Severity.CONDITION,
-        message=f"{said}; it may open after {band.opening_min_s:.3g} s.",
+        message=said(
+            "{told}; it may open after {opening_min_s:.3g} s.", told=told, opening_min_s=band.opening_min_s
+        ),
         value=band.opening_min_s,
         limit=part.overload_s,
         at_most=False,
         source=band.source,
-        way_out="A larger device where the cable allows it, or do not use the overload.",
+        way_out=said("A larger device where the cable allows it, or do not use the overload."),
     )
 
 

@@ -30,6 +30,7 @@ from ampwright.parts.inverter_overload import (
     time_to_limit_s,
 )
 from ampwright.records import record
+from ampwright.said import said, said_together
 
 __all__ = ["INVERTER_OVERLOAD_TIME"]
 
@@ -93,12 +94,21 @@ def _inverter_overload_time(design: Design, studies: Studies) -> Iterator[Findin
         if share <= 0.0:
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id}: in air of {temperature_text(design, air_degc)} it may give nothing at all.",
-                way_out="Mount it in a cooler place.",
+                message=said(
+                    "{part}: in air of {temperature} it may give nothing at all.",
+                    part=placed.id,
+                    temperature=temperature_text(design, air_degc),
+                ),
+                way_out=said("Mount it in a cooler place."),
             )
             continue
         budget = overload_budget(part, output_frac=share)
-        gives = f"In air of {temperature_text(design, air_degc)} {placed.id} gives {budget.continuous_w:.0f} W for long"
+        gives = said(
+            "In air of {temperature} {part} gives {continuous_w:.0f} W for long",
+            temperature=temperature_text(design, air_degc),
+            part=placed.id,
+            continuous_w=budget.continuous_w,
+        )
         cases = [
             case
             for one in sets
@@ -229,12 +239,17 @@ def _verdict(make: partial[Finding], gives: str, cases: list[_Case], part: Inver
     left_out = (
         ""
         if len(whole) == len(cases)
-        else " What exceeds its overload power at once is left to inverter-power."
+        else said(" What exceeds its overload power at once is left to inverter-power.")
     )
     return make(
         severity=Severity.PASS,
-        message=f"{gives}; all its loads of a time together, uses straight after one another, bring its overload "
-        f"budget to {100 * level:.0f} %.{left_out}",
+        message=said(
+            "{gives}; all its loads of a time together, uses straight after one another, bring its "
+            "overload budget to {level:.0f} %.{left_out}",
+            gives=gives,
+            level=100 * level,
+            left_out=left_out,
+        ),
         value=100 * level,
         limit=100.0,
         unit="%",
@@ -269,12 +284,18 @@ def _steady_finding(make: partial[Finding], gives: str, case: _Case) -> Finding:
     unit = "W" if is_watts else "VA"
     return make(
         severity=Severity.FAIL if any(load.is_essential for load in loads) else Severity.CONDITION,
-        message=f"{gives}, {case.budget.continuous_va:.0f} VA; {_names(loads)} may take {value:.0f} {unit} for as long "
-        "as they like.",
+        message=said(
+            "{gives}, {continuous_va:.0f} VA; {names} may take {value:.0f} {unit} for as long as they like.",
+            gives=gives,
+            continuous_va=case.budget.continuous_va,
+            names=_names(loads),
+            value=value,
+            unit=unit,
+        ),
         value=value,
         limit=limit,
         unit=unit,
-        way_out="A larger inverter, a cooler place for it, or fewer loads at a time.",
+        way_out=said("A larger inverter, a cooler place for it, or fewer loads at a time."),
     )
 
 
@@ -282,16 +303,24 @@ def _single_finding(make: partial[Finding], gives: str, over: _Over) -> Finding:
     loads = [ask.load for ask in over.asks]
     peak_w = sum(load.peak_w for load in loads)
     others = [ask.load for ask in over.case.steady if ask not in over.asks]
-    beside = f" beside {_names(others)}" if others else ""
+    beside = said(" beside {names}", names=_names(others)) if others else ""
     return make(
         severity=Severity.FAIL if any(load.is_essential for load in loads) else Severity.CONDITION,
-        message=f"{gives}; {_names(loads)} with {peak_w:.0f} W{beside} would spend its overload in "
-        f"{_time(over.lasts_s)}, asked for {_time(over.wanted_s)}.",
+        message=said(
+            "{gives}; {names} with {peak_w:.0f} W{beside} would spend its overload in {time}, asked "
+            "for {time_2}.",
+            gives=gives,
+            names=_names(loads),
+            peak_w=peak_w,
+            beside=beside,
+            time=_time(over.lasts_s),
+            time_2=_time(over.wanted_s),
+        ),
         value=over.lasts_s,
         limit=over.wanted_s,
         unit="s",
         at_most=False,
-        way_out="A larger inverter, a cooler place for it, a shorter use or a smaller load.",
+        way_out=said("A larger inverter, a cooler place for it, a shorter use or a smaller load."),
     )
 
 
@@ -305,18 +334,31 @@ def _pause_finding(make: partial[Finding], gives: str, over: _Over) -> Finding:
     )
     fits_once = _over(case, tuple((ask, ask.use_s) for ask in case.used)) is None
     is_easy = fits_once and all(wait_s <= ask.gap_s for ask in case.used)
-    order = "between two uses of" if first is then else "between"
-    names = first.load.name if first is then else f"{first.load.name} and {then.load.name}"
+    order = said("between two uses of") if first is then else said("between")
+    names = (
+        first.load.name
+        if first is then
+        else said("{name} and {name_2}", name=first.load.name, name_2=then.load.name)
+    )
     way_out = (
-        f"One after another, with at least {_time(wait_s)} {order} {names}; a shorter pause does not restore it."
+        said(
+            "One after another, with at least {time} {order} {names}; a shorter pause does not restore it.",
+            time=_time(wait_s),
+            order=order,
+            names=names,
+        )
         if wait_s > 0.0
-        else "One after another, not together."
+        else said("One after another, not together.")
     )
     return make(
         severity=Severity.ADVICE if is_easy else Severity.CONDITION,
-        message=f"{gives}; {_names(ask.load for ask in over.asks)} "
-        + ("straight after one another" if fits_once else "together")
-        + f" spend its overload in {_time(over.lasts_s)} (of {_time(over.wanted_s)}, order not known, the worst taken).",
+        message=said("{gives}; {names} ", gives=gives, names=_names(ask.load for ask in over.asks))
+        + (said("straight after one another") if fits_once else said("together"))
+        + said(
+            " spend its overload in {time} (of {time_2}, order not known, the worst taken).",
+            time=_time(over.lasts_s),
+            time_2=_time(over.wanted_s),
+        ),
         value=over.lasts_s,
         limit=over.wanted_s,
         unit="s",
@@ -338,13 +380,17 @@ def _pause_s(case: _Case, first: _Ask, then: _Ask) -> float:
 
 
 def _names(loads: Iterable[DesignLoad]) -> str:
-    return ", ".join(load.name for load in loads)
+    return said_together((load.name for load in loads), between=", ")
 
 
 def _time(seconds: float) -> str:
     if seconds < 120.0:
-        return f"{seconds:.0f} s"
-    return f"{seconds / 60.0:.1f} min" if seconds < 600.0 else f"{seconds / 60.0:.0f} min"
+        return said("{seconds:.0f} s", seconds=seconds)
+    return (
+        said("{seconds:.1f} min", seconds=seconds / 60.0)
+        if seconds < 600.0
+        else said("{seconds:.0f} min", seconds=seconds / 60.0)
+    )
 
 
 INVERTER_OVERLOAD_TIME = Rule(

@@ -15,6 +15,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, OverrideInForce, Severity
 from ampwright.job.design import Design
 from ampwright.job.override import Override
+from ampwright.said import said, said_together
 from ampwright.sources import own_choice
 
 __all__ = ["OVERRIDE", "overridden", "subject_text"]
@@ -26,7 +27,7 @@ WEIGHTS_THAT_NEED_NONE = (Severity.PASS, Severity.ADVICE)
 
 def subject_text(override: Override) -> str:
     """Return the subject of a finding about an override."""
-    return f"{override.rule} of {override.subject}"
+    return said("{rule} of {subject}", rule=override.rule, subject=override.subject)
 
 
 def is_in_force(override: Override, on: dt.date) -> bool:
@@ -46,17 +47,29 @@ def _dates(design: Design, studies: Studies) -> Iterator[Finding]:
         )
         if is_in_force(each, studies.on):
             yield make(
-                severity=Severity.PASS, message=f"{subject_text(each)}: in force until {each.expires}."
+                severity=Severity.PASS,
+                message=said(
+                    "{subject}: in force until {expires}.", subject=subject_text(each), expires=each.expires
+                ),
             )
             continue
         is_over = each.expires < studies.on
-        said = f"expired on {each.expires}" if is_over else f"is granted from {each.granted} only"
+        told = (
+            said("expired on {expires}", expires=each.expires)
+            if is_over
+            else said("is granted from {granted} only", granted=each.granted)
+        )
         yield make(
             severity=Severity.CONDITION,
-            message=f"The override of {subject_text(each)} by {each.by} {said}; the finding stands as if it were not there.",
-            way_out="Mend the fault; or have a named person decide anew, with a reason and an end."
+            message=said(
+                "The override of {subject} by {by} {told}; the finding stands as if it were not there.",
+                subject=subject_text(each),
+                by=each.by,
+                told=told,
+            ),
+            way_out=said("Mend the fault; or have a named person decide anew, with a reason and an end.")
             if is_over
-            else "Wait for that day, or mend the fault.",
+            else said("Wait for that day, or mend the fault."),
         )
 
 
@@ -75,7 +88,9 @@ def overridden(
         return findings
     locks = {rule.name: rule.no_override for rule in rules if rule.no_override}
     findings = [
-        dataclasses.replace(finding, no_override=locks[finding.rule]) if finding.rule in locks else finding
+        dataclasses.replace(finding, no_override=said(locks[finding.rule]))
+        if finding.rule in locks
+        else finding
         for finding in findings
     ]
     result = [_under(finding, held.get((finding.rule, finding.subject))) for finding in findings]
@@ -99,7 +114,7 @@ def _under(finding: Finding, override: Override | None) -> Finding:
         finding,
         severity=Severity.CONDITION,
         override=carried,
-        message=f"{finding.message} {carried.sentence}",
+        message=said("{message} {text}", message=finding.message, text=carried.sentence),
     )
 
 
@@ -114,25 +129,41 @@ def _without_effect(override: Override, of_rule: list[Finding]) -> Iterator[Find
         source=own_choice("override-locked"),
     )
     if not own:
-        known = ", ".join(sorted({finding.subject for finding in of_rule})[:8]) or "none in this job"
+        known = said_together(sorted({finding.subject for finding in of_rule})[:8], between=", ") or said(
+            "none in this job"
+        )
         yield make(
             severity=Severity.CONDITION,
-            message=f"The override of {subject_text(override)} matches no finding; subjects of this rule: {known}.",
-            way_out="Write the subject as the finding names it, or take the override out.",
+            message=said(
+                "The override of {subject} matches no finding; subjects of this rule: {known}.",
+                subject=subject_text(override),
+                known=known,
+            ),
+            way_out=said("Write the subject as the finding names it, or take the override out."),
         )
     elif all(finding.severity in WEIGHTS_THAT_NEED_NONE for finding in own):
         yield make(
             severity=Severity.ADVICE,
-            message=f"The override of {subject_text(override)} is not needed at these values: nothing fails there.",
-            way_out="Take it out, so that it does not cover a later fault, unless the range of an unknown amount needs it.",
+            message=said(
+                "The override of {subject} is not needed at these values: nothing fails there.",
+                subject=subject_text(override),
+            ),
+            way_out=said(
+                "Take it out, so that it does not cover a later fault, unless the range of an unknown "
+                "amount needs it."
+            ),
         )
     reasons = dict.fromkeys(f.no_override for f in own if f.no_override and f.severity in OPEN)
     for reason in reasons:
         yield make(
             severity=Severity.CONDITION,
-            message=f"The override of {subject_text(override)} by {override.by} has no effect: nobody may override it. "
-            f"{reason}",
-            way_out="Mend the fault.",
+            message=said(
+                "The override of {subject} by {by} has no effect: nobody may override it. {reason}",
+                subject=subject_text(override),
+                by=override.by,
+                reason=reason,
+            ),
+            way_out=said("Mend the fault."),
         )
 
 

@@ -12,11 +12,12 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design, DesignPart
 from ampwright.parts.charger import PanelController
 from ampwright.parts.panel import Panel
+from ampwright.said import said
 
 __all__ = ["PANEL_COLD_VOLTAGE", "PANEL_CURRENT", "PANEL_STRING_FUSES", "PANEL_TOUCH_VOLTAGE"]
 
 WIRING = Group.WIRING
-ABOVE_EXTRA_LOW = "Above extra-low voltage a touch can kill; this is work for licensed people."
+ABOVE_EXTRA_LOW = said("Above extra-low voltage a touch can kill; this is work for licensed people.")
 """Why nobody may override it (docs/choices.md#override-locked)."""
 
 
@@ -40,30 +41,48 @@ def _panel_cold_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
         make = partial(
             Finding, rule="panel-cold-voltage", group=WIRING, subject=placed.id, value=voltage_v, unit="V"
         )
-        said = f"{placed.id}: {voltage_v:.1f} V open circuit at {temperature_text(design, coldest)}"
+        told = said(
+            "{part}: {voltage_v:.1f} V open circuit at {temperature}",
+            part=placed.id,
+            voltage_v=voltage_v,
+            temperature=temperature_text(design, coldest),
+        )
         if not controllers:
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{said}; it is wired to no controller.",
-                way_out="Wire it to a controller's input.",
+                message=said("{told}; it is wired to no controller.", told=told),
+                way_out=said("Wire it to a controller's input."),
             )
         for controller, part in controllers:
             is_over = voltage_v >= part.input_max_v
             yield make(
                 severity=Severity.FAIL if is_over else Severity.PASS,
-                message=f"{said}; {controller.id} survives {part.input_max_v:g} V.",
+                message=said(
+                    "{told}; {controller} survives {input_max_v:g} V.",
+                    told=told,
+                    controller=controller.id,
+                    input_max_v=part.input_max_v,
+                ),
                 limit=part.input_max_v,
                 source=part_source(part),
-                way_out="Fewer panels in series, or a controller of higher input voltage." if is_over else "",
-                caution="The controller is destroyed on the first cold, clear morning." if is_over else "",
+                way_out=said("Fewer panels in series, or a controller of higher input voltage.")
+                if is_over
+                else "",
+                caution=said("The controller is destroyed on the first cold, clear morning.")
+                if is_over
+                else "",
             )
         if voltage_v > panel.system_max_v:
             yield make(
                 severity=Severity.FAIL,
-                message=f"{said}; the panel is built for {panel.system_max_v:g} V.",
+                message=said(
+                    "{told}; the panel is built for {system_max_v:g} V.",
+                    told=told,
+                    system_max_v=panel.system_max_v,
+                ),
                 limit=panel.system_max_v,
                 source=part_source(panel),
-                way_out="Fewer panels in series.",
+                way_out=said("Fewer panels in series."),
             )
 
 
@@ -85,12 +104,17 @@ def _panel_current(design: Design, studies: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.FAIL if is_over else Severity.PASS,
             subject=controller.id,
-            message=f"{controller.id}: its panels can give {current_a:.1f} A; its input takes {part.input_max_a:g} A.",
+            message=said(
+                "{controller}: its panels can give {current_a:.1f} A; its input takes {input_max_a:g} A.",
+                controller=controller.id,
+                current_a=current_a,
+                input_max_a=part.input_max_a,
+            ),
             value=current_a,
             limit=part.input_max_a,
             unit="A",
             source=part_source(part),
-            way_out="Fewer strings, panels in series, or a larger controller." if is_over else "",
+            way_out=said("Fewer strings, panels in series, or a larger controller.") if is_over else "",
         )
 
 
@@ -109,14 +133,26 @@ def _panel_string_fuses(design: Design, studies: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.FAIL if is_bad else Severity.PASS,
             subject=placed.id,
-            message=f"{placed.id}: the other strings on its input can push {reverse_a:.0f} A back into one string, "
-            f"which stands {panel.series_fuse_max_a:g} A"
-            + (f"; its string fuse is {device.rating_a:g} A." if device else "; there is no string fuse."),
+            message=said(
+                "{part}: the other strings on its input can push {reverse_a:.0f} A back into one string, "
+                "which stands {series_fuse_max_a:g} A",
+                part=placed.id,
+                reverse_a=reverse_a,
+                series_fuse_max_a=panel.series_fuse_max_a,
+            )
+            + (
+                said("; its string fuse is {rating_a:g} A.", rating_a=device.rating_a)
+                if device
+                else said("; there is no string fuse.")
+            ),
             value=device.rating_a if device else reverse_a,
             limit=panel.series_fuse_max_a,
             unit="A",
             source=part_source(panel),
-            way_out=f"Give each string a gPV fuse of at most {panel.series_fuse_max_a:g} A."
+            way_out=said(
+                "Give each string a gPV fuse of at most {series_fuse_max_a:g} A.",
+                series_fuse_max_a=panel.series_fuse_max_a,
+            )
             if is_bad
             else "",
         )
@@ -149,15 +185,25 @@ def _panel_touch_voltage(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=severity,
             subject=placed.id,
-            message=f"{placed.id}: up to {voltage_v:.0f} V between its leads in the cold; extra-low voltage ends "
-            f"at {rules.limit_dc_v:g} V DC, and above {rules.caution_dc_v:g} V bare parts may not be touched.",
+            message=said(
+                "{part}: up to {voltage_v:.0f} V between its leads in the cold; extra-low voltage ends "
+                "at {limit_dc_v:g} V DC, and above {caution_dc_v:g} V bare parts may not be touched.",
+                part=placed.id,
+                voltage_v=voltage_v,
+                limit_dc_v=rules.limit_dc_v,
+                caution_dc_v=rules.caution_dc_v,
+            ),
             value=voltage_v,
             limit=rules.limit_dc_v if is_fail else rules.caution_dc_v,
             unit="V",
             source=rules.source("limit_dc_v" if is_fail else "caution_dc_v"),
-            way_out=f"Fewer panels in series. {rules.licensed_words}" if is_fail else "",
+            way_out=said(
+                "Fewer panels in series. {licensed_words}", licensed_words=said(rules.licensed_words)
+            )
+            if is_fail
+            else "",
             no_override=ABOVE_EXTRA_LOW if is_fail else "",
-            caution="Cover the panels before touching their leads: they are live whenever it is light."
+            caution=said("Cover the panels before touching their leads: they are live whenever it is light.")
             if severity != Severity.PASS
             else "",
         )

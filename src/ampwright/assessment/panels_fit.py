@@ -14,6 +14,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_zone import DesignZone
 from ampwright.job.quantity import likely_value
 from ampwright.parts.panel import Panel
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["PANELS_FIT"]
@@ -30,9 +31,9 @@ def _panels_fit(design: Design, _: Studies) -> Iterator[Finding]:
         if not here:
             continue
         unsized = [item.id for item in here if size_mm(item.part) is None]
-        missing += [f"the size of {name}" for name in unsized]
+        missing += [said("the size of {name}", name=name) for name in unsized]
         if not zone.written.free:
-            missing.append(f"the free rectangles of {zone.id}")
+            missing.append(said("the free rectangles of {zone}", zone=zone.id))
         elif not unsized:
             yield from _roof(design, zone, here)
     if missing:
@@ -41,8 +42,10 @@ def _panels_fit(design: Design, _: Studies) -> Iterator[Finding]:
             group=Group.USE,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"It is not known whether the panels fit: not said is {named(missing)}.",
-            way_out="Measure the flat, free rectangles between hatches, vents and bars.",
+            message=said(
+                "It is not known whether the panels fit: not said is {named}.", named=named(missing)
+            ),
+            way_out=said("Measure the flat, free rectangles between hatches, vents and bars."),
         )
 
 
@@ -61,21 +64,32 @@ def _roof(design: Design, zone: DesignZone, panels: list[Item]) -> Iterator[Find
         yield make(
             severity=Severity.FAIL,
             subject=item.id,
-            message=f"{item.id} measures {size_text(design, item.part.length_mm)} by "
-            f"{size_text(design, item.part.width_mm)} and goes on no free rectangle of {zone.id}, whose longest "
-            f"side is {size_text(design, longest)}.",
-            way_out="Use a smaller panel.",
+            message=said(
+                "{item} measures {size} by {size_2} and goes on no free rectangle of {zone}, whose "
+                "longest side is {size_3}.",
+                item=item.id,
+                size=size_text(design, item.part.length_mm),
+                size_2=size_text(design, item.part.width_mm),
+                zone=zone.id,
+                size_3=size_text(design, longest),
+            ),
+            way_out=said("Use a smaller panel."),
         )
     if lonely:
         return
     area, free = (sum(a * b for a, b in flats) / M2_MM2 for flats in (sheets, rooms))
     found = has_tiling(sheets, rooms)
-    what = "1 panel" if len(sheets) == 1 else f"{len(sheets)} panels"
+    what = said("1 panel") if len(sheets) == 1 else said("{sheets_count} panels", sheets_count=len(sheets))
     if found is None:
         yield make(
             severity=Severity.NOT_CHECKED,
-            message=f"{zone.id}: {what} for {free:.1f} m² of free roof; too many arrangements to try them all.",
-            way_out="Lay them out on a drawing.",
+            message=said(
+                "{zone}: {what} for {free:.1f} m² of free roof; too many arrangements to try them all.",
+                zone=zone.id,
+                what=what,
+                free=free,
+            ),
+            way_out=said("Lay them out on a drawing."),
         )
     elif found:
         yield make(
@@ -83,7 +97,13 @@ def _roof(design: Design, zone: DesignZone, panels: list[Item]) -> Iterator[Find
             value=area,
             limit=free,
             unit="m²",
-            message=f"{zone.id}: {area:.1f} m² of panel, {what}, on {free:.1f} m² of free roof, side by side.",
+            message=said(
+                "{zone}: {area:.1f} m² of panel, {what}, on {free:.1f} m² of free roof, side by side.",
+                zone=zone.id,
+                area=area,
+                what=what,
+                free=free,
+            ),
         )
     else:
         too_much = area > free
@@ -92,9 +112,15 @@ def _roof(design: Design, zone: DesignZone, panels: list[Item]) -> Iterator[Find
             value=area if too_much else None,
             limit=free if too_much else None,
             unit="m²" if too_much else "",
-            message=f"{zone.id}: {area:.2f} m² of panel, {what}, do not go on its free rectangles of {free:.2f} m²"
-            + ("." if too_much else "; all arrangements were tried."),
-            way_out="Use fewer or smaller panels.",
+            message=said(
+                "{zone}: {area:.2f} m² of panel, {what}, do not go on its free rectangles of {free:.2f} m²",
+                zone=zone.id,
+                area=area,
+                what=what,
+                free=free,
+            )
+            + ("." if too_much else said("; all arrangements were tried.")),
+            way_out=said("Use fewer or smaller panels."),
         )
 
 

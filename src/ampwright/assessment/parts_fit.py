@@ -19,6 +19,7 @@ from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.parts.panel import Panel
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 
 __all__ = ["PARTS_FIT"]
@@ -54,23 +55,23 @@ def _parts_fit(design: Design, _: Studies) -> Iterator[Finding]:
             for item in room.items
             if isinstance(item.part, GIVES_HEAT) and item.part.air_gap_mm is None
         ]
-        missing += [f"the size of {name}" for name in unsized]
-        missing += [f"the free air {name} needs" for name in airless]
+        missing += [said("the size of {name}", name=name) for name in unsized]
+        missing += [said("the free air {name} needs", name=name) for name in airless]
         if room.size is None:
-            missing.append(f"the free space of {room.name}")
+            missing.append(said("the free space of {name}", name=room.name))
         else:
             yield from _room(design, room, is_whole=not unsized and not airless)
     homeless = [item.id for item in placed_items(design) if item.zone is None and item.inside < 0]
     if homeless:
-        missing.append(f"the place of {named(homeless)}")
+        missing.append(said("the place of {named}", named=named(homeless)))
     if missing:
         yield Finding(
             rule="parts-fit",
             group=Group.USE,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"It is not known whether all parts fit: not said is {named(missing)}.",
-            way_out="Measure the free length, width and height of each place.",
+            message=said("It is not known whether all parts fit: not said is {named}.", named=named(missing)),
+            way_out=said("Measure the free length, width and height of each place."),
         )
 
 
@@ -112,8 +113,12 @@ def _upright(room: _Room) -> Iterator[Finding]:
                 group=Group.USE,
                 severity=Severity.FAIL,
                 subject=item.id,
-                message=f"{item.id} is to lie with its {item.up} upright, but it must stand on its base.",
-                way_out="Stand it upright, or use a part that may lie.",
+                message=said(
+                    "{item} is to lie with its {up} upright, but it must stand on its base.",
+                    item=item.id,
+                    up=item.up,
+                ),
+                way_out=said("Stand it upright, or use a part that may lie."),
             )
 
 
@@ -141,16 +146,22 @@ def _room(design: Design, room: _Room, *, is_whole: bool) -> Iterator[Finding]:
     for item in too_large:
         value, limit = _worst_side(_ways(item, with_air=True), room.size)
         gap = item.part.air_gap_mm or 0.0
-        air = f" with {size_text(design, gap)} of air around it" if gap else ""
+        air = said(" with {size} of air around it", size=size_text(design, gap)) if gap else ""
         yield make(
             severity=Severity.FAIL,
             subject=item.id,
             value=value,
             limit=limit,
             unit="mm",
-            message=f"{item.id} does not go into {room.name}: it needs {size_text(design, value)}{air}, "
-            f"{size_text(design, limit)} is free.",
-            way_out="Use a smaller part, turn it where it may be turned, or choose another place.",
+            message=said(
+                "{item} does not go into {name}: it needs {size}{air}, {size_2} is free.",
+                item=item.id,
+                name=room.name,
+                size=size_text(design, value),
+                air=air,
+                size_2=size_text(design, limit),
+            ),
+            way_out=said("Use a smaller part, turn it where it may be turned, or choose another place."),
         )
     if not too_large:
         yield from _together(room, sized, is_whole=is_whole)
@@ -169,7 +180,7 @@ def _together(room: _Room, sized: list[Item], *, is_whole: bool) -> Iterator[Fin
     bare = sum(item.count * _volume_l(_ways(item, with_air=False)[0]) for item in sized)
     clear = _volume_l(room.size)
     count = sum(item.count for item in sized)
-    what = f"{count} part{'s' if count > 1 else ''}"
+    what = said("{count} parts", count=count) if count > 1 else said("1 part")
     boxes = tuple(_ways(item, with_air=True) for item in sized for _ in range(item.count))
     if bare > clear:
         yield make(
@@ -178,8 +189,14 @@ def _together(room: _Room, sized: list[Item], *, is_whole: bool) -> Iterator[Fin
             limit=clear,
             unit="l",
             source=room.source,
-            message=f"{room.name}: {what} have {bare:.0f} litres without any air, the place has {clear:.0f}.",
-            way_out="Move parts to another place.",
+            message=said(
+                "{name}: {what} have {bare:.0f} litres without any air, the place has {clear:.0f}.",
+                name=room.name,
+                what=what,
+                bare=bare,
+                clear=clear,
+            ),
+            way_out=said("Move parts to another place."),
         )
     elif has_shelf_packing(boxes, room.size):
         if is_whole:
@@ -189,16 +206,26 @@ def _together(room: _Room, sized: list[Item], *, is_whole: bool) -> Iterator[Fin
                 limit=clear,
                 unit="l",
                 source=room.source,
-                message=f"{room.name}: {what} fill {bare / clear:.0%} of it; an arrangement with their free air "
-                "was found. Cables and their bends are not counted.",
+                message=said(
+                    "{name}: {what} fill {bare:.0%} of it; an arrangement with their free air was found. "
+                    "Cables and their bends are not counted.",
+                    name=room.name,
+                    what=what,
+                    bare=bare / clear,
+                ),
             )
     else:
         yield make(
             severity=Severity.NOT_CHECKED,
             source=own_choice("shelf-packing"),
-            message=f"{room.name}: {what} fill {bare / clear:.0%} of it and each goes in alone; simple shelves found "
-            "no arrangement of all with their free air.",
-            way_out="Lay them out on a drawing or on the floor.",
+            message=said(
+                "{name}: {what} fill {bare:.0%} of it and each goes in alone; simple shelves found no "
+                "arrangement of all with their free air.",
+                name=room.name,
+                what=what,
+                bare=bare / clear,
+            ),
+            way_out=said("Lay them out on a drawing or on the floor."),
         )
 
 

@@ -13,6 +13,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_zone import DesignZone
 from ampwright.parts.battery import Battery
 from ampwright.parts.kinds import Part
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE, own_choice
 from ampwright.standards.mounting_places.places import mounting_place
 
@@ -38,32 +39,43 @@ def _temperature_of(design: Design, name: str, part: Part, zone: DesignZone | No
     if zone is None:
         yield make(
             severity=Severity.NOT_CHECKED,
-            message=f"{name}: no zone is given, so its temperature is not known.",
-            way_out="Name the zone it is mounted in.",
+            message=said("{name}: no zone is given, so its temperature is not known.", name=name),
+            way_out=said("Name the zone it is mounted in."),
         )
         return
     hottest = zone.ambient_max_degc
     is_hot = hottest > part.ambient_max_degc
     yield make(
         severity=Severity.FAIL if is_hot else Severity.PASS,
-        message=f"{name} in {zone.id}: up to {temperature_text(design, hottest)}; built for up to "
-        f"{temperature_text(design, part.ambient_max_degc)}. Heat from its neighbours is not counted.",
+        message=said(
+            "{name} in {zone}: up to {temperature}; built for up to {temperature_2}. Heat from its "
+            "neighbours is not counted.",
+            name=name,
+            zone=zone.id,
+            temperature=temperature_text(design, hottest),
+            temperature_2=temperature_text(design, part.ambient_max_degc),
+        ),
         value=hottest,
         limit=part.ambient_max_degc,
         source=part_source(part),
-        way_out="Mount it in a cooler place." if is_hot else "",
+        way_out=said("Mount it in a cooler place.") if is_hot else "",
     )
     coldest = design.job.season.coldest_degc
     if coldest < part.ambient_min_degc:
         yield make(
             severity=Severity.CONDITION,
-            message=f"{name} in {zone.id}: it may be as cold as {temperature_text(design, coldest)}; "
-            f"built for {temperature_text(design, part.ambient_min_degc)} and up.",
+            message=said(
+                "{name} in {zone}: it may be as cold as {temperature}; built for {temperature_2} and up.",
+                name=name,
+                zone=zone.id,
+                temperature=temperature_text(design, coldest),
+                temperature_2=temperature_text(design, part.ambient_min_degc),
+            ),
             value=coldest,
             limit=part.ambient_min_degc,
             at_most=False,
             source=part_source(part),
-            way_out="Warm it before use, or use a part for such cold.",
+            way_out=said("Warm it before use, or use a part for such cold."),
         )
 
 
@@ -76,23 +88,35 @@ def _battery_gas(design: Design, _: Studies) -> Iterator[Finding]:
         if placed.zone is None:
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id}: no zone is given, so it is not known where its gas goes.",
-                way_out="Name the zone it is mounted in.",
+                message=said(
+                    "{part}: no zone is given, so it is not known where its gas goes.", part=placed.id
+                ),
+                way_out=said("Name the zone it is mounted in."),
             )
             continue
         is_inside, is_flooded = placed.zone.is_inside, battery.chemistry == "flooded"
         heavy = Severity.CONDITION if is_flooded else Severity.ADVICE
-        said = (
-            "gives off hydrogen when it is charged"
+        told = (
+            said("gives off hydrogen when it is charged")
             if is_flooded
-            else "gives off hydrogen when it is overcharged"
+            else said("gives off hydrogen when it is overcharged")
         )
         yield make(
             severity=heavy if is_inside else Severity.PASS,
-            message=f"{placed.id} in {placed.zone.id}: a battery of kind {battery.chemistry} {said}"
-            + (", and its place is inside." if is_inside else "; its place is not inside the body."),
-            way_out="Vent its gas to the outside, from the top of a closed box." if is_inside else "",
-            caution="Hydrogen explodes at a spark: no switch, fuse or charger where the gas gathers."
+            message=said(
+                "{part} in {zone}: a battery of kind {chemistry} {told}",
+                part=placed.id,
+                zone=placed.zone.id,
+                chemistry=said(battery.chemistry),
+                told=told,
+            )
+            + (
+                said(", and its place is inside.")
+                if is_inside
+                else said("; its place is not inside the body.")
+            ),
+            way_out=said("Vent its gas to the outside, from the top of a closed box.") if is_inside else "",
+            caution=said("Hydrogen explodes at a spark: no switch, fuse or charger where the gas gathers.")
             if is_inside
             else "",
         )
@@ -109,17 +133,26 @@ def _part_ingress(design: Design, _: Studies) -> Iterator[Finding]:
         if not digits:
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id} in {placed.zone.id}: its degree of protection against water is not stated.",
-                way_out="Find its IP code.",
+                message=said(
+                    "{part} in {zone}: its degree of protection against water is not stated.",
+                    part=placed.id,
+                    zone=placed.zone.id,
+                ),
+                way_out=said("Find its IP code."),
             )
             continue
         is_for_jets = any(digit in JET_DIGITS for digit in digits)
         is_for_immersion = max(digits) in IMMERSION_DIGITS
         yield make(
             severity=Severity.PASS if is_for_jets else Severity.ADVICE if is_for_immersion else Severity.FAIL,
-            message=f"{placed.id} in {placed.zone.id}: {placed.part.ingress_code}; against thrown water IPX5 is wanted."
+            message=said(
+                "{part} in {zone}: {ingress_code}; against thrown water IPX5 is wanted.",
+                part=placed.id,
+                zone=placed.zone.id,
+                ingress_code=placed.part.ingress_code,
+            )
             + (
-                " A code for immersion alone promises nothing against jets."
+                said(" A code for immersion alone promises nothing against jets.")
                 if is_for_immersion and not is_for_jets
                 else ""
             ),
@@ -128,9 +161,9 @@ def _part_ingress(design: Design, _: Studies) -> Iterator[Finding]:
             at_most=False,
             way_out=""
             if is_for_jets
-            else "Ask for a code for jets too, and keep pressure washers off."
+            else said("Ask for a code for jets too, and keep pressure washers off.")
             if is_for_immersion
-            else "Mount it inside, in an enclosure, or use a part of a higher class.",
+            else said("Mount it inside, in an enclosure, or use a part of a higher class."),
         )
 
 

@@ -16,13 +16,14 @@ from ampwright.assessment.plate_layout import (
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["PLATE_AIR", "PLATE_LAYOUT"]
 
 WRITTEN = Source(document="job file", place="plates and part sizes")
 WANTED = Source(document="part data", place="free air")
-ELSEWHERE = "Move it, take a larger plate, or put a part elsewhere."
+ELSEWHERE = said("Move it, take a larger plate, or put a part elsewhere.")
 
 
 def _plate_layout(design: Design, _: Studies) -> Iterator[Finding]:
@@ -44,23 +45,36 @@ def _plate_layout(design: Design, _: Studies) -> Iterator[Finding]:
             yield make(
                 subject=name,
                 severity=Severity.NOT_CHECKED,
-                message=f"Its size is not stated, so whether it fits plate {plate.id} was not checked.",
-                way_out="Give length_mm, width_mm and height_mm of the part.",
+                message=said(
+                    "Its size is not stated, so whether it fits plate {plate} was not checked.",
+                    plate=plate.id,
+                ),
+                way_out=said("Give length_mm, width_mm and height_mm of the part."),
             )
         for name in layout.unplaced:
             yield make(
                 subject=name,
                 severity=Severity.NOT_CHECKED,
-                message=f"No place for it was found on plate {plate.id} beside the others; another arrangement may have one.",
-                way_out="Give x_mm and y_mm of the parts yourself, or take a larger plate.",
+                message=said(
+                    "No place for it was found on plate {plate} beside the others; another arrangement may "
+                    "have one.",
+                    plate=plate.id,
+                ),
+                way_out=said("Give x_mm and y_mm of the parts yourself, or take a larger plate."),
             )
         if not troubles and not layout.unsized and not layout.unplaced:
             count = len(layout.items)
-            parts = "1 part is" if count == 1 else f"{count} parts are"
+            parts = said("1 part is") if count == 1 else said("{count} parts are", count=count)
             yield make(
                 subject=plate.id,
                 severity=Severity.PASS,
-                message=f"Plate {plate.id}, {plate.width_mm:g} x {plate.height_mm:g} mm: {parts} inside its edges and apart.",
+                message=said(
+                    "Plate {plate}, {width_mm:g} x {height_mm:g} mm: {parts} inside its edges and apart.",
+                    plate=plate.id,
+                    width_mm=plate.width_mm,
+                    height_mm=plate.height_mm,
+                    parts=parts,
+                ),
             )
 
 
@@ -78,7 +92,13 @@ def _troubles(layout: PlateLayout) -> Iterator[tuple[str, float, str]]:
             yield (
                 item.placed.id,
                 beyond,
-                f"On plate {plate.id} it reaches {beyond:.0f} mm into the {plate.edge_mm:g} mm that stay free along the edge.",
+                said(
+                    "On plate {plate} it reaches {beyond:.0f} mm into the {edge_mm:g} mm that stay free "
+                    "along the edge.",
+                    plate=plate.id,
+                    beyond=beyond,
+                    edge_mm=plate.edge_mm,
+                ),
             )
         for other in layout.items[number + 1 :]:
             depth = -gap_mm(item, other)
@@ -86,7 +106,12 @@ def _troubles(layout: PlateLayout) -> Iterator[tuple[str, float, str]]:
                 yield (
                     item.placed.id,
                     depth,
-                    f"On plate {plate.id} it lies over {other.placed.id} by {depth:.0f} mm.",
+                    said(
+                        "On plate {plate} it lies over {part} by {depth:.0f} mm.",
+                        plate=plate.id,
+                        part=other.placed.id,
+                        depth=depth,
+                    ),
                 )
 
 
@@ -105,17 +130,25 @@ def _air(layout: PlateLayout, item: PlateItem) -> Finding:
     if wanted is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message="The free air it wants is not stated.",
-            way_out="Give air_gap_mm of the part from its manual.",
+            message=said("The free air it wants is not stated."),
+            way_out=said("Give air_gap_mm of the part from its manual."),
         )
     gaps = [(gap_mm(item, other), other.placed.id) for other in layout.items if other is not item]
     if not gaps:
-        return make(severity=Severity.PASS, message=f"Nothing else is on plate {layout.plate.id}.")
+        return make(
+            severity=Severity.PASS, message=said("Nothing else is on plate {plate}.", plate=layout.plate.id)
+        )
     clear, near = max(min(gaps)[0], 0.0), min(gaps)[1]
     is_short = clear < wanted - TOUCH_MM
     return make(
         severity=Severity.CONDITION if is_short else Severity.PASS,
-        message=f"On plate {layout.plate.id} {clear:.0f} mm of air are left towards {near}; {wanted:g} mm are wanted.",
+        message=said(
+            "On plate {plate} {clear:.0f} mm of air are left towards {near}; {wanted:g} mm are wanted.",
+            plate=layout.plate.id,
+            clear=clear,
+            near=near,
+            wanted=wanted,
+        ),
         value=clear,
         limit=wanted,
         unit="mm",

@@ -12,13 +12,14 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.protection import Breaker
+from ampwright.said import said, said_together
 
 __all__ = ["BREAKER_POLARITY"]
 
 WIRING = Group.WIRING
 MOST_NAMES = 3
 """Sources named on one side before the rest is only counted."""
-BURNS = "A polarised breaker that opens against its mark goes on arcing and burns."
+BURNS = said("A polarised breaker that opens against its mark goes on arcing and burns.")
 
 
 def _breaker_polarity(design: Design, _: Studies) -> Iterator[Finding]:
@@ -59,30 +60,44 @@ def _in_run(
     make = partial(Finding, rule="breaker-polarity", group=WIRING, subject=name, source=part_source(part))
     from_start, from_end = sides
     is_both = bool(from_start and from_end)
-    where = f"{name} in run {run.id}"
+    where = said("{name} in run {run}", name=name, run=run.id)
     if part.is_polarised is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{where}: its data do not say whether it is polarised.",
-            way_out="Look for + and - or line and load marks on it; write is_polarised into its data.",
+            message=said("{where}: its data do not say whether it is polarised.", where=where),
+            way_out=said("Look for + and - or line and load marks on it; write is_polarised into its data."),
         )
     if not part.is_polarised:
-        return make(severity=Severity.PASS, message=f"{where} breaks current in both directions.")
+        return make(
+            severity=Severity.PASS, message=said("{where} breaks current in both directions.", where=where)
+        )
     if is_both:
         return make(
             severity=Severity.FAIL,
-            message=f"{where} is polarised, and current can come from both sides: from {design.nodes[run.start]} "
-            f"({_names(from_start)}) and from {design.nodes[run.end]} ({_names(from_end)}).",
-            way_out="Use a breaker without polarity, or a fuse.",
+            message=said(
+                "{where} is polarised, and current can come from both sides: from {nodes} ({names}) and "
+                "from {nodes_2} ({names_2}).",
+                where=where,
+                nodes=design.nodes[run.start],
+                names=_names(from_start),
+                nodes_2=design.nodes[run.end],
+                names_2=_names(from_end),
+            ),
+            way_out=said("Use a breaker without polarity, or a fuse."),
             caution=BURNS,
         )
     if not (from_start or from_end):
-        return make(severity=Severity.NOT_CHECKED, message=f"{where} is polarised; nothing feeds its run.")
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=said("{where} is polarised; nothing feeds its run.", where=where),
+        )
     source = run.start if from_start else run.end
     return make(
         severity=Severity.ADVICE,
-        message=f"{where} is polarised; all current comes from {design.nodes[source]}.",
-        way_out=f"Mount it with the end marked + or line towards {design.nodes[source]}.",
+        message=said(
+            "{where} is polarised; all current comes from {nodes}.", where=where, nodes=design.nodes[source]
+        ),
+        way_out=said("Mount it with the end marked + or line towards {nodes}.", nodes=design.nodes[source]),
         caution=BURNS,
     )
 
@@ -92,24 +107,27 @@ def _in_string(placed_id: str, strings: int, part: Breaker) -> Finding:
         Finding,
         rule="breaker-polarity",
         group=WIRING,
-        subject=f"{placed_id} string",
+        subject=said("{placed_id} string", placed_id=placed_id),
         source=part_source(part),
     )
     if part.is_polarised is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed_id}: the data of its string breakers do not say whether they are polarised.",
-            way_out="Look for + and - or line and load marks on them.",
+            message=said(
+                "{placed_id}: the data of its string breakers do not say whether they are polarised.",
+                placed_id=placed_id,
+            ),
+            way_out=said("Look for + and - or line and load marks on them."),
         )
     is_wrong = part.is_polarised and strings > 1
     return make(
         severity=Severity.FAIL if is_wrong else Severity.ADVICE if part.is_polarised else Severity.PASS,
-        message=f"{placed_id}: its string breakers "
-        + ("are polarised" if part.is_polarised else "break current in both directions")
-        + (", and a faulty string is fed backwards by the others." if is_wrong else "."),
-        way_out="Use fuses, or breakers without polarity."
+        message=said("{placed_id}: its string breakers ", placed_id=placed_id)
+        + (said("are polarised") if part.is_polarised else said("break current in both directions"))
+        + (said(", and a faulty string is fed backwards by the others.") if is_wrong else "."),
+        way_out=said("Use fuses, or breakers without polarity.")
         if is_wrong
-        else "Mount it with the end marked + or line towards the source."
+        else said("Mount it with the end marked + or line towards the source.")
         if part.is_polarised
         else "",
         caution=BURNS if part.is_polarised else "",
@@ -118,7 +136,9 @@ def _in_string(placed_id: str, strings: int, part: Breaker) -> Finding:
 
 def _names(names: tuple[str, ...]) -> str:
     more = len(names) - MOST_NAMES
-    return ", ".join(names[:MOST_NAMES]) + (f" and {more} more" if more > 0 else "")
+    return said_together(names[:MOST_NAMES], between=", ") + (
+        said(" and {more} more", more=more) if more > 0 else ""
+    )
 
 
 BREAKER_POLARITY = Rule(

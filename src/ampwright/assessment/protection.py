@@ -12,6 +12,7 @@ from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.parts.protection import Breaker, Fuse, Isolator
+from ampwright.said import said
 
 __all__ = ["BREAKING_CAPACITY", "DEVICE_CARRIES_LOAD", "DEVICE_VOLTAGE"]
 
@@ -38,17 +39,33 @@ def _device_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
             if math.isnan(current_a):
                 yield make(
                     severity=Severity.NOT_CHECKED,
-                    message=f"{device.id} in run {run.id}: its current could not be calculated.",
+                    message=said(
+                        "{device} in run {run}: its current could not be calculated.",
+                        device=device.id,
+                        run=run.id,
+                    ),
                 )
                 continue
             is_over = current_a > rating_a
             is_near = not isinstance(device.part, Isolator) and current_a > CONTINUOUS_FRAC * rating_a
             yield make(
                 severity=Severity.FAIL if is_over else Severity.ADVICE if is_near else Severity.PASS,
-                message=f"{device.id} in run {run.id} is rated {rating_a:g} A and carries {current_a:.1f} A"
-                + (", more than 80 % of it: it may trip in the heat when that lasts." if is_near else "."),
+                message=said(
+                    "{device} in run {run} is rated {rating_a:g} A and carries {current_a:.1f} A",
+                    device=device.id,
+                    run=run.id,
+                    rating_a=rating_a,
+                    current_a=current_a,
+                )
+                + (
+                    said(", more than 80 % of it: it may trip in the heat when that lasts.")
+                    if is_near
+                    else "."
+                ),
                 value=current_a,
-                way_out="Use the next larger device if the cable allows it." if is_over or is_near else "",
+                way_out=said("Use the next larger device if the cable allows it.")
+                if is_over or is_near
+                else "",
             )
 
 
@@ -71,20 +88,32 @@ def _breaking_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
         if math.isnan(fault.fault_a):
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{fault.device}: the fault current could not be calculated. {fault.explanation}",
+                message=said(
+                    "{device}: the fault current could not be calculated. {explanation}",
+                    device=fault.device,
+                    explanation=fault.explanation,
+                ),
             )
             continue
         is_over = fault.fault_a > part.breaking_capacity_a
         yield make(
             severity=Severity.FAIL if is_over else Severity.PASS,
-            message=f"{fault.device} can interrupt {part.breaking_capacity_a:,.0f} A; a fault there reaches "
-            f"{fault.fault_a:,.0f} A. {fault.explanation}",
+            message=said(
+                "{device} can interrupt {breaking_capacity_a:,.0f} A; a fault there reaches "
+                "{fault_a:,.0f} A. {explanation}",
+                device=fault.device,
+                breaking_capacity_a=part.breaking_capacity_a,
+                fault_a=fault.fault_a,
+                explanation=fault.explanation,
+            ),
             value=fault.fault_a,
             limit=part.breaking_capacity_a,
-            way_out="Use a device of higher breaking capacity (type T fuse, hydraulic-magnetic breaker)."
+            way_out=said(
+                "Use a device of higher breaking capacity (type T fuse, hydraulic-magnetic breaker)."
+            )
             if is_over
             else "",
-            caution="A device opened above its breaking capacity can burst or go on arcing."
+            caution=said("A device opened above its breaking capacity can burst or go on arcing.")
             if is_over
             else "",
         )
@@ -100,7 +129,7 @@ def _device_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
     for placed in design.parts:
         if placed.string_device is not None:
             voltage_v = highest_v(design, studies.network, design.node_of(placed.id))
-            yield _voltage_finding(f"{placed.id} string", placed.string_device, voltage_v)
+            yield _voltage_finding(said("{part} string", part=placed.id), placed.string_device, voltage_v)
 
 
 def _voltage_finding(subject: str, part: Fuse | Breaker | Isolator, voltage_v: float) -> Finding:
@@ -111,13 +140,17 @@ def _voltage_finding(subject: str, part: Fuse | Breaker | Isolator, voltage_v: f
         group=WIRING,
         severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_over else Severity.PASS,
         subject=subject,
-        message=f"{subject} is rated {part.rated_dc_v:g} V DC; "
-        + ("its voltage is not known." if unknown else f"it sees up to {voltage_v:.1f} V."),
+        message=said("{subject} is rated {rated_dc_v:g} V DC; ", subject=subject, rated_dc_v=part.rated_dc_v)
+        + (
+            said("its voltage is not known.")
+            if unknown
+            else said("it sees up to {voltage_v:.1f} V.", voltage_v=voltage_v)
+        ),
         value=None if unknown else voltage_v,
         limit=part.rated_dc_v,
         unit="V",
         source=part_source(part),
-        way_out="Use a device rated for that DC voltage." if is_over else "",
+        way_out=said("Use a device rated for that DC voltage.") if is_over else "",
     )
 
 

@@ -25,6 +25,7 @@ from ampwright.job.supply import is_second_direct
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.parts.relay import Relay
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, own_choice
 
 __all__ = ["RELAY_BOTH_ENDS", "RELAY_CHARGING", "RELAY_PICK_UP", "RELAY_RATING", "RELAY_START"]
@@ -33,7 +34,7 @@ WIRING = Group.WIRING
 OPENS_AT_FRAC = 0.9
 """A battery that keeps its relay closed by its own rest voltage below this state of charge flattens the other one
 (docs/choices.md#relay-held-closed)."""
-WELDED = "Contacts that carry or open too much weld shut: then nothing parts the batteries."
+WELDED = said("Contacts that carry or open too much weld shut: then nothing parts the batteries.")
 
 
 def _relay_rating(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -50,7 +51,7 @@ def _relay_rating(design: Design, studies: Studies) -> Iterator[Finding]:
         if math.isnan(current_a):
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id}: the current through its contacts is not known.",
+                message=said("{part}: the current through its contacts is not known.", part=placed.id),
             )
             continue
         voltages = [highest_v(design, studies.network, node) for node in (link.start, link.end)]
@@ -58,20 +59,32 @@ def _relay_rating(design: Design, studies: Studies) -> Iterator[Finding]:
         if high_v > part.rated_dc_v:
             yield make(
                 severity=Severity.FAIL,
-                message=f"{placed.id} sees {high_v:.1f} V; its contacts are rated {part.rated_dc_v:g} V DC.",
+                message=said(
+                    "{part} sees {high_v:.1f} V; its contacts are rated {rated_dc_v:g} V DC.",
+                    part=placed.id,
+                    high_v=high_v,
+                    rated_dc_v=part.rated_dc_v,
+                ),
                 value=high_v,
                 limit=part.rated_dc_v,
-                way_out="Use a relay of higher DC voltage.",
+                way_out=said("Use a relay of higher DC voltage."),
             )
         limit_a = min(part.rating_a, part.breaking_capacity_a)
         is_over = current_a > limit_a
         yield make(
             severity=Severity.FAIL if is_over else Severity.PASS,
-            message=f"{placed.id} carries up to {current_a:.0f} A ({_corner_of(studies, index)}); its contacts carry "
-            f"{part.rating_a:g} A for long and open {part.breaking_capacity_a:g} A.",
+            message=said(
+                "{part} carries up to {current_a:.0f} A ({corner_of}); its contacts carry {rating_a:g} A "
+                "for long and open {breaking_capacity_a:g} A.",
+                part=placed.id,
+                current_a=current_a,
+                corner_of=_corner_of(studies, index),
+                rating_a=part.rating_a,
+                breaking_capacity_a=part.breaking_capacity_a,
+            ),
             value=current_a,
             limit=limit_a,
-            way_out="Use a larger relay, or a charger with a current limit." if is_over else "",
+            way_out=said("Use a larger relay, or a charger with a current limit.") if is_over else "",
             caution=WELDED if is_over else "",
         )
 
@@ -79,7 +92,7 @@ def _relay_rating(design: Design, studies: Studies) -> Iterator[Finding]:
 def _corner_of(studies: Studies, link: int) -> str:
     """Return the corner in which most flows through a link."""
     known = [point for point in studies.network.points if not math.isnan(point.link_a[link])]
-    return max(known, key=lambda point: abs(float(point.link_a[link]))).corner if known else "no corner"
+    return max(known, key=lambda point: abs(float(point.link_a[link]))).corner if known else said("no corner")
 
 
 def _relay_start(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -98,7 +111,7 @@ def _relay_start(design: Design, studies: Studies) -> Iterator[Finding]:
         if join.part.is_open_while_starting:
             yield make(
                 severity=Severity.PASS,
-                message=f"{join.placed.id} is held open while the engine is started.",
+                message=said("{part} is held open while the engine is started.", part=join.placed.id),
             )
             continue
         seen = [abs(float(point.link_a[join.link])) for point in studies.network.short_points]
@@ -106,18 +119,30 @@ def _relay_start(design: Design, studies: Studies) -> Iterator[Finding]:
         if math.isnan(current_a):
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{join.placed.id}: what flows through it while the engine is started is not known.",
+                message=said(
+                    "{part}: what flows through it while the engine is started is not known.",
+                    part=join.placed.id,
+                ),
             )
             continue
         is_over, is_beyond_battery = current_a > join.part.peak_a, current_a > peak_a
         yield make(
             severity=Severity.FAIL if is_over else Severity.CONDITION if is_beyond_battery else Severity.PASS,
-            message=f"If the engine is started while {join.placed.id} is closed, the auxiliary battery gives "
-            f"{current_a:.0f} A through it; contacts {join.part.peak_a:g} A for {join.part.peak_s:g} s, "
-            f"{design.parts[design.battery].id} {peak_a:g} A for {battery.discharge_peak_s:g} s.",
+            message=said(
+                "If the engine is started while {part} is closed, the auxiliary battery gives "
+                "{current_a:.0f} A through it; contacts {peak_a:g} A for {peak_s:g} s, {parts} "
+                "{peak_a_2:g} A for {discharge_peak_s:g} s.",
+                part=join.placed.id,
+                current_a=current_a,
+                peak_a=join.part.peak_a,
+                peak_s=join.part.peak_s,
+                parts=design.parts[design.battery].id,
+                peak_a_2=peak_a,
+                discharge_peak_s=battery.discharge_peak_s,
+            ),
             value=current_a,
             limit=min(join.part.peak_a, peak_a),
-            way_out="Use a relay that a wire from the starter holds open, or a larger one."
+            way_out=said("Use a relay that a wire from the starter holds open, or a larger one.")
             if is_over or is_beyond_battery
             else "",
             caution=WELDED if is_over else "",
@@ -141,9 +166,12 @@ def _relay_pick_up(design: Design, studies: Studies) -> Iterator[Finding]:
         else:
             yield make(
                 severity=Severity.ADVICE,
-                message=f"{join.placed.id} is worked by hand: left closed it lets house loads flatten the starter "
-                "battery; charging through it is not counted on.",
-                way_out="Label it, and add a lamp that shows it is closed.",
+                message=said(
+                    "{part} is worked by hand: left closed it lets house loads flatten the starter battery; "
+                    "charging through it is not counted on.",
+                    part=join.placed.id,
+                ),
+                way_out=said("Label it, and add a lamp that shows it is closed."),
             )
     yield from _gives_back(design, studies)
 
@@ -163,14 +191,19 @@ def _gives_back(design: Design, studies: Studies) -> Iterator[Finding]:
         group=Group.USE,
         severity=Severity.CONDITION if is_loss else Severity.ADVICE,
         subject=design.parts[design.battery].id,
-        message=f"On the road the regulated alternator stands at {volts:.1f} V on the mean, below the resting battery: the "
-        f"closed relay gives {back_wh:.0f} Wh a day back to the vehicle; {came_wh:.0f} Wh a day come in through it. The "
-        "books count both.",
+        message=said(
+            "On the road the regulated alternator stands at {volts:.1f} V on the mean, below the "
+            "resting battery: the closed relay gives {back_wh:.0f} Wh a day back to the vehicle; "
+            "{came_wh:.0f} Wh a day come in through it. The books count both.",
+            volts=volts,
+            back_wh=back_wh,
+            came_wh=came_wh,
+        ),
         value=back_wh,
         limit=came_wh,
         unit="Wh",
         source=own_choice("energy-regulated-voltage"),
-        way_out="Use a DC-DC charger: nothing flows back through it.",
+        way_out=said("Use a DC-DC charger: nothing flows back through it."),
     )
 
 
@@ -191,29 +224,50 @@ def _by_voltage(design: Design, join: Join) -> Iterator[Finding]:
     if vehicle.has_alternator and (never or chatters):
         yield make(
             severity=Severity.CONDITION,
-            message=f"{name} closes above {closes_v:.1f} V; this alternator gives {usual_v:.1f} V, so it never closes."
+            message=said(
+                "{name} closes above {closes_v:.1f} V; this alternator gives {usual_v:.1f} V, so it "
+                "never closes.",
+                name=name,
+                closes_v=closes_v,
+                usual_v=usual_v,
+            )
             if never
-            else f"{name} opens below {opens_v:.1f} V; this {vehicle.regulation} alternator may fall to {low_v:.1f} V: "
-            "it opens and closes on the road and charges by chance.",
+            else said(
+                "{name} opens below {opens_v:.1f} V; this {regulation} alternator may fall to "
+                "{low_v:.1f} V: it opens and closes on the road and charges by chance.",
+                name=name,
+                opens_v=opens_v,
+                regulation=vehicle.regulation,
+                low_v=low_v,
+            ),
             value=usual_v if never else low_v,
             limit=closes_v if never else opens_v,
-            way_out="Use a DC-DC charger with a run signal.",
+            way_out=said("Use a DC-DC charger with a run signal."),
         )
     held_frac, rest_v = _held_below_frac(design, opens_v)
     is_held = held_frac < OPENS_AT_FRAC
     yield make(
         severity=Severity.CONDITION if is_held else Severity.PASS,
-        message=f"{name} opens below {opens_v:.1f} V; the auxiliary battery rests at {rest_v:.2f} V half full"
+        message=said(
+            "{name} opens below {opens_v:.1f} V; the auxiliary battery rests at {rest_v:.2f} V half full",
+            name=name,
+            opens_v=opens_v,
+            rest_v=rest_v,
+        )
         + (
-            f" and holds it closed until {100 * held_frac:.0f} % are left: house loads draw from both batteries."
+            said(
+                " and holds it closed until {held_frac:.0f} % are left: house loads draw from both "
+                "batteries.",
+                held_frac=100 * held_frac,
+            )
             if is_held
-            else ": it opens when the engine stands."
+            else said(": it opens when the engine stands.")
         ),
         value=rest_v,
         limit=opens_v,
         at_most=True,
         source=own_choice("relay-held-closed"),
-        way_out="Use a relay with a run signal, or a DC-DC charger." if is_held else "",
+        way_out=said("Use a relay with a run signal, or a DC-DC charger.") if is_held else "",
     )
 
 
@@ -251,17 +305,24 @@ def _guarded_from_beyond(
 ) -> Finding:
     make = partial(Finding, rule="relay-both-ends", group=WIRING, subject=run.id, unit="A")
     capacity = run_capacity(design, run)
-    said = f"{run_text(run)}: with {join.placed.id} closed a fault in it is fed from the other battery too"
+    told = said(
+        "{run}: with {part} closed a fault in it is fed from the other battery too",
+        run=run_text(run),
+        part=join.placed.id,
+    )
     if not capacity.is_known:
-        return make(severity=Severity.NOT_CHECKED, message=f"{said}; no capacity: {capacity.note}")
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=said("{told}; no capacity: {note}", told=told, note=capacity.note),
+        )
     devices = [
         device for other in beyond for device in other.devices if isinstance(device.part, Fuse | Breaker)
     ]
     if not devices:
         return make(
             severity=Severity.FAIL,
-            message=f"{said}, and no device stands on that side.",
-            way_out="Put a fuse at each battery's end.",
+            message=said("{told}, and no device stands on that side.", told=told),
+            way_out=said("Put a fuse at each battery's end."),
             source=COMMON_PRACTICE,
             caution=FIRE,
         )
@@ -275,11 +336,17 @@ def _guarded_from_beyond(
     is_over = rating_a > limit.rating_a
     return make(
         severity=Severity.FAIL if is_over else Severity.PASS,
-        message=f"{said}; {device.id} there, {rating_a:g} A, the cable allows {limit.rating_a:.0f} A.",
+        message=said(
+            "{told}; {device} there, {rating_a:g} A, the cable allows {rating_a_2:.0f} A.",
+            told=told,
+            device=device.id,
+            rating_a=rating_a,
+            rating_a_2=limit.rating_a,
+        ),
         value=rating_a,
         limit=limit.rating_a,
         source=limit.source,
-        way_out="Use a smaller device there, or a larger cable." if is_over else "",
+        way_out=said("Use a smaller device there, or a larger cable.") if is_over else "",
         caution=FIRE if is_over else "",
     )
 
@@ -305,30 +372,41 @@ def _relay_charging(design: Design, _: Studies) -> Iterator[Finding]:
         if battery.chemistry == "lfp":
             yield make(
                 severity=Severity.CONDITION if is_manual else Severity.FAIL,
-                message=f"{join.placed.id} joins the alternator to lithium battery {placed.id}, limited by resistance "
-                "only"
+                message=said(
+                    "{part} joins the alternator to lithium battery {part_2}, limited by resistance only",
+                    part=join.placed.id,
+                    part_2=placed.id,
+                )
                 + (
-                    f", past the current limit of {', '.join(beside)}."
+                    said(", past the current limit of {beside}.", beside=said_together(beside, between=", "))
                     if beside
-                    else "; it has no charge programme."
+                    else said("; it has no charge programme.")
                 ),
-                way_out="Label it for an emergency start only, and open it before driving on."
+                way_out=said("Label it for an emergency start only, and open it before driving on.")
                 if is_manual
-                else "Take the relay out of the way and charge by a DC-DC charger alone."
+                else said("Take the relay out of the way and charge by a DC-DC charger alone.")
                 if beside
-                else "Put a DC-DC charger in its place; a relay may go on feeding a lead-acid battery.",
-                caution="A cold alternator gives all it has into an empty lithium battery and can burn out.",
+                else said("Put a DC-DC charger in its place; a relay may go on feeding a lead-acid battery."),
+                caution=said(
+                    "A cold alternator gives all it has into an empty lithium battery and can burn out."
+                ),
             )
             continue
         is_over = high_v > top_v
         yield make(
             severity=Severity.FAIL if is_over else Severity.PASS,
-            message=f"Through {join.placed.id} the battery sees up to {high_v:.1f} V of the alternator; {placed.id} "
-            f"allows {top_v:.1f} V.",
+            message=said(
+                "Through {part} the battery sees up to {high_v:.1f} V of the alternator; {part_2} allows "
+                "{top_v:.1f} V.",
+                part=join.placed.id,
+                high_v=high_v,
+                part_2=placed.id,
+                top_v=top_v,
+            ),
             value=high_v,
             limit=top_v,
-            way_out="Charge it by a DC-DC charger with its own voltage." if is_over else "",
-            caution="Overcharging a battery can end in gas, heat and fire." if is_over else "",
+            way_out=said("Charge it by a DC-DC charger with its own voltage.") if is_over else "",
+            caution=said("Overcharging a battery can end in gas, heat and fire.") if is_over else "",
         )
 
 

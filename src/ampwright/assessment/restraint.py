@@ -14,6 +14,7 @@ from ampwright.job.fit import Mount, VehicleMass
 from ampwright.job.quantity import known_value
 from ampwright.parts.battery import Battery
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 from ampwright.standards.en_1993_1_8.bolts import bolt_shear_n
 
@@ -25,8 +26,8 @@ HEAVY_KG = 3.0
 STANDARD_GRAVITY_M_S2 = 9.80665  # ISO 80000-3, exact by convention
 BY_GROSS_MASS = ((3500.0, 20.0), (12000.0, 10.0), (float("inf"), 6.6))
 """Permitted gross mass in kg and forward deceleration in g (own choice, docs/choices.md#restraint)."""
-LOOSE = "A loose battery or heavy part kills in a crash."
-SHEET = "The sheet, floor or wall it is bolted to is not judged: use spreader plates."
+LOOSE = said("A loose battery or heavy part kills in a crash.")
+SHEET = said("The sheet, floor or wall it is bolted to is not judged: use spreader plates.")
 
 
 @record
@@ -75,10 +76,18 @@ def _restraint(design: Design, _: Studies) -> Iterator[Finding]:
             limit=wanted_g,
             unit="g",
             at_most=False,
-            message=f"{held.id}, {mass_text(design, held.mass_kg)}, {how}: holds {carried_g:.1f} g forward, that is "
-            f"{force_text(carried_g * STANDARD_GRAVITY_M_S2 * held.mass_kg)}; {wanted_g:g} g are wanted."
-            + (f" {SHEET}" if is_bolted else ""),
-            way_out="Use more or larger bolts, or a mount rated for it." if is_weak else "",
+            message=said(
+                "{held}, {mass}, {how}: holds {carried_g:.1f} g forward, that is {force}; {wanted_g:g} g "
+                "are wanted.",
+                held=held.id,
+                mass=mass_text(design, held.mass_kg),
+                how=how,
+                carried_g=carried_g,
+                force=force_text(carried_g * STANDARD_GRAVITY_M_S2 * held.mass_kg),
+                wanted_g=wanted_g,
+            )
+            + (said(" {sheet}", sheet=SHEET) if is_bolted else ""),
+            way_out=said("Use more or larger bolts, or a mount rated for it.") if is_weak else "",
             caution=LOOSE if is_weak else "",
         )
     if open_ones:
@@ -87,9 +96,16 @@ def _restraint(design: Design, _: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"How {named(held.id for held in open_ones)} {'is' if len(open_ones) == 1 else 'are'} held is not said "
-            f"with figures; at {wanted_g:g} g, {heaviest.id} pulls with {force}.",
-            way_out="Say the mount's rating, or size and number of its bolts.",
+            message=said(
+                "How {named} {what} held is not said with figures; at {wanted_g:g} g, {heaviest} pulls "
+                "with {force}.",
+                named=named(held.id for held in open_ones),
+                what=said("is") if len(open_ones) == 1 else said("are"),
+                wanted_g=wanted_g,
+                heaviest=heaviest.id,
+                force=force,
+            ),
+            way_out=said("Say the mount's rating, or size and number of its bolts."),
             caution=LOOSE,
         )
 

@@ -18,6 +18,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.fit import VehicleMass
 from ampwright.job.quantity import known_value
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 from ampwright.standards.en_1993_1_8.bolts import (
     SOURCE_TOGETHER,
@@ -78,10 +79,10 @@ def _restraint_tipping(design: Design, _: Studies) -> Iterator[Finding]:
             continue  # restraint asks how it is held at all
         if mount.rated_g is not None:
             carried_g, wanted_g, source = mount.rated_side_g, side_g, side_source
-            what = "to the side"
+            what = said("to the side")
         else:
             carried_g, wanted_g, source = tipping_g(held), max(forward_g, side_g), SOURCE_TOGETHER
-            what = "before the lifted bolts give way, in the direction it tips most easily"
+            what = said("before the lifted bolts give way, in the direction it tips most easily")
         if carried_g is None:
             unsaid.append(held.id)
             continue
@@ -90,22 +91,33 @@ def _restraint_tipping(design: Design, _: Studies) -> Iterator[Finding]:
         yield make(
             severity=weight if is_weak else Severity.PASS,
             subject=held.id,
-            message=f"{held.id}, {mount.how}: holds {carried_g:.1f} g {what}; {wanted_g:g} g are wanted.",
+            message=said(
+                "{held}, {how}: holds {carried_g:.1f} g {what}; {wanted_g:g} g are wanted.",
+                held=held.id,
+                how=mount.how,
+                carried_g=carried_g,
+                what=what,
+                wanted_g=wanted_g,
+            ),
             value=carried_g,
             limit=wanted_g,
             unit="g",
             at_most=False,
             source=source,
-            way_out="Set the bolts further apart, use larger ones, or stay its upper end." if is_weak else "",
+            way_out=said("Set the bolts further apart, use larger ones, or stay its upper end.")
+            if is_weak
+            else "",
             caution=LOOSE if is_weak else "",
         )
     if unsaid:
         yield make(
             severity=Severity.ADVICE,
             subject=design.job.job.id,
-            message=f"Whether {named(unsaid)} would tip, or hold to the side, is not said.",
+            message=said("Whether {named} would tip, or hold to the side, is not said.", named=named(unsaid)),
             source=side_source,
-            way_out="Say bolt_rows_mm and centre_height_mm of bolted mounts, rated_side_g of rated ones.",
+            way_out=said(
+                "Say bolt_rows_mm and centre_height_mm of bolted mounts, rated_side_g of rated ones."
+            ),
         )
 
 

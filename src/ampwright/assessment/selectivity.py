@@ -128,7 +128,11 @@ def device_pair(
     if fault_a is None:
         return unknown(why_unknown=said("the largest fault at {device} is not known", device=below.device.id))
     if bare:
-        return unknown(why_unknown=said("no opening times are held for {devices}", devices=", ".join(bare)))
+        return unknown(
+            why_unknown=said(
+                "no opening times are held for {devices}", devices=said_together(bare, between=", ")
+            )
+        )
     steps = {*steps_a(upper), *steps_a(lower)}
     currents = sorted({c for step in steps for c in (step * JUST_BELOW, step) if c < fault_a} | {fault_a})
     bands = [opening_band(upper, c) for c in currents], [opening_band(lower, c) for c in currents]
@@ -184,7 +188,7 @@ def _of_upstream(upstream: Protection, pairs: list[DevicePair]) -> Finding:
         for pair in pairs
         if not pair.is_total and not pair.why_unknown
     ]
-    names = ", ".join(pair.below.device.id for pair in pairs)
+    names = said_together((pair.below.device.id for pair in pairs), between=", ")
     stands = said(
         "Above {names} stands {device}, {rating_a:g} A.",
         names=names,
@@ -193,7 +197,7 @@ def _of_upstream(upstream: Protection, pairs: list[DevicePair]) -> Finding:
     )
     unknown = [pair for pair in pairs if pair.why_unknown]
     if unknown:
-        ids = ", ".join(pair.below.device.id for pair in unknown)
+        ids = said_together((pair.below.device.id for pair in unknown), between=", ")
         return make(
             severity=Severity.NOT_CHECKED,
             message=said_together(
@@ -212,7 +216,7 @@ def _of_upstream(upstream: Protection, pairs: list[DevicePair]) -> Finding:
             severity=Severity.PASS,
             message=said_together((stands, said("At every fault the lower one opens first."))),
         )
-    kept = said("Always alone: {devices}.", devices=", ".join(total)) if total else ""
+    kept = said("Always alone: {devices}.", devices=said_together(total, between=", ")) if total else ""
     alone = said(
         "The lower one surely opens alone: {devices}; above that {device} may open too and everything behind it goes off.",
         devices=said_together(partly, between=", "),

@@ -21,7 +21,7 @@ from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelContro
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
 from ampwright.records import record
-from ampwright.said import Said, said
+from ampwright.said import Said, said, said_together
 from ampwright.units import symbol
 
 __all__ = ["SETTING_RANGE", "SettingRange", "is_settable", "setting_range", "value_words"]
@@ -155,11 +155,17 @@ def _of_device(placed: DesignPart) -> Iterator[Finding]:
     if open_names:
         yield make(
             severity=Severity.ADVICE,
-            message=f"{placed.id}: its record does not say what these can be set to: {', '.join(open_names)}.",
-            way_out="Look it up in its manual before relying on it.",
+            message=said(
+                "{part}: its record does not say what these can be set to: {open_names}.",
+                part=placed.id,
+                open_names=said_together(open_names, between=", "),
+            ),
+            way_out=said("Look it up in its manual before relying on it."),
         )
     elif not wrong and given:
-        yield make(severity=Severity.PASS, message=f"{placed.id} can be set to what is wanted of it.")
+        yield make(
+            severity=Severity.PASS, message=said("{part} can be set to what is wanted of it.", part=placed.id)
+        )
 
 
 def _has_programme(part: Part, programme: str) -> bool:
@@ -172,31 +178,46 @@ def _wrong(placed: DesignPart, name: str, value: float | str, found: SettingRang
     if name == "programme" or not isinstance(value, float | int):
         return {
             "severity": Severity.FAIL,
-            "message": f"{placed.id} has no programme for a battery of kind {value}.",
-            "way_out": "Choose a battery type its menu has.",
+            "message": said(
+                "{part} has no programme for a battery of kind {value}.", part=placed.id, value=value
+            ),
+            "way_out": said("Choose a battery type its menu has."),
         }
     unit = symbol(name)
     if found.kind == "absent":
         return {
             "severity": Severity.FAIL,
-            "message": f"{placed.id}: {words} {value:g} {unit} is wanted, but it has no such setting.",
-            "way_out": "Take the setting out, or use a device that has it.",
+            "message": said(
+                "{part}: {words} {value:g} {unit} is wanted, but it has no such setting.",
+                part=placed.id,
+                words=words,
+                value=value,
+                unit=unit,
+            ),
+            "way_out": said("Take the setting out, or use a device that has it."),
         }
     is_above = value > found.high
     can = (
-        f"it is fixed at {found.low:g} {unit}"
+        said("it is fixed at {low:g} {unit}", low=found.low, unit=unit)
         if found.kind == "fixed"
-        else f"it can be set from {found.low:g} {unit}"
-        + (f" to {found.high:g} {unit}" if math.isfinite(found.high) else "")
+        else said("it can be set from {low:g} {unit}", low=found.low, unit=unit)
+        + (said(" to {high:g} {unit}", high=found.high, unit=unit) if math.isfinite(found.high) else "")
     )
     return {
         "severity": Severity.FAIL,
-        "message": f"{placed.id}: {words} {value:g} {unit} is wanted; {can}.",
+        "message": said(
+            "{part}: {words} {value:g} {unit} is wanted; {can}.",
+            part=placed.id,
+            words=words,
+            value=value,
+            unit=unit,
+            can=can,
+        ),
         "value": float(value),
         "limit": found.high if is_above else found.low,
         "unit": unit,
         "at_most": is_above,
-        "way_out": "Choose a value it has, or another device.",
+        "way_out": said("Choose a value it has, or another device."),
     }
 
 

@@ -106,8 +106,8 @@ def _channel(channel: DesignChannel, wanted: Channel | None) -> SettingLine:
     read_a = left.limit_a if left is not None else None
     tolerance_a = reading_tolerance("limit_a", 0.0)
     return SettingLine(
-        name=f"channel {channel.number}",
-        words=f"{channel.number} {channel.name}",
+        name=said("channel {number}", number=channel.number),
+        words=said("{number} {name}", number=channel.number, name=channel.name),
         value=value_a,
         unit="A",
         low=None,

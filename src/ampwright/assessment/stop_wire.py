@@ -13,6 +13,7 @@ from ampwright.job.design import Design, DesignPart
 from ampwright.job.device_settings import as_charger
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.kinds import Part
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["STOP_WIRE"]
@@ -30,14 +31,22 @@ def _stop_wire(design: Design, _: Studies) -> Iterator[Finding]:
         if opens_itself:
             yield make(
                 severity=Severity.PASS,
-                message=f"{placed.id} opens its own switch; "
-                + ("it gives no order to stop." if battery.stop_output else "no order to stop is known of."),
+                message=said("{part} opens its own switch; ", part=placed.id)
+                + (
+                    said("it gives no order to stop.")
+                    if battery.stop_output
+                    else said("no order to stop is known of.")
+                ),
             )
             return
         yield make(
             severity=Severity.NOT_CHECKED,
-            message=f"{placed.id} has no switch of its own, and how its management stops chargers and loads is not said.",
-            way_out="Give stop_output of the battery, and say which parts obey.",
+            message=said(
+                "{part} has no switch of its own, and how its management stops chargers and loads is not "
+                "said.",
+                part=placed.id,
+            ),
+            way_out=said("Give stop_output of the battery, and say which parts obey."),
         )
         return
     for one in _obeying(design):
@@ -57,9 +66,9 @@ def _obeying(design: Design) -> Iterator[tuple[str, bool | None, Part | None]]:
 def _finding(
     battery: DesignPart, one: tuple[str, bool | None, Part | None], *, opens_itself: bool
 ) -> Finding:
-    name, said, part = one
+    name, told, part = one
     output = getattr(battery.part, "stop_output", "")
-    makes = "wire" if output == "wire" else "data bus"
+    makes = said("wire") if output == "wire" else said("data bus")
     make = partial(
         Finding,
         rule="stop-wire",
@@ -68,28 +77,50 @@ def _finding(
         source=Source(document="job file", place=f"setting {name}") if part is None else part_source(part),
     )
     heavy = Severity.CONDITION if opens_itself else Severity.FAIL
-    last = "its switch then opens under load" if opens_itself else "nothing else stops it"
+    last = said("its switch then opens under load") if opens_itself else said("nothing else stops it")
     input_ = getattr(part, "stop_input", "") if part is not None else ""
     if part is not None and input_ not in {"", output}:
         return make(
             severity=heavy,
-            message=f"{battery.id} orders stop by {makes}; {name} cannot take that order, and {last}.",
-            way_out="Use a device with that input, or a relay that the order opens.",
-            caution="" if opens_itself else "A lithium battery charged beyond its limits can catch fire.",
+            message=said(
+                "{battery} orders stop by {makes}; {name} cannot take that order, and {last}.",
+                battery=battery.id,
+                makes=makes,
+                name=name,
+                last=last,
+            ),
+            way_out=said("Use a device with that input, or a relay that the order opens."),
+            caution=""
+            if opens_itself
+            else said("A lithium battery charged beyond its limits can catch fire."),
         )
-    if said is None:
+    if told is None:
         return make(
             severity=Severity.NOT_CHECKED,
-            message=f"{battery.id} orders stop by {makes}; whether {name} obeys is not said.",
-            way_out="Look at the wiring and say is_stopped_by_battery.",
+            message=said(
+                "{battery} orders stop by {makes}; whether {name} obeys is not said.",
+                battery=battery.id,
+                makes=makes,
+                name=name,
+            ),
+            way_out=said("Look at the wiring and say is_stopped_by_battery."),
         )
-    if said:
-        return make(severity=Severity.PASS, message=f"{name} obeys the order of {battery.id} to stop.")
+    if told:
+        return make(
+            severity=Severity.PASS,
+            message=said("{name} obeys the order of {battery} to stop.", name=name, battery=battery.id),
+        )
     return make(
         severity=heavy,
-        message=f"{battery.id} orders stop by {makes}; {name} is not connected to it, and {last}.",
-        way_out="Connect it, and test it.",
-        caution="" if opens_itself else "A lithium battery charged beyond its limits can catch fire.",
+        message=said(
+            "{battery} orders stop by {makes}; {name} is not connected to it, and {last}.",
+            battery=battery.id,
+            makes=makes,
+            name=name,
+            last=last,
+        ),
+        way_out=said("Connect it, and test it."),
+        caution="" if opens_itself else said("A lithium battery charged beyond its limits can catch fire."),
     )
 
 

@@ -14,14 +14,15 @@ from ampwright.assessment.wording import part_source
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.network.strings import string_shares_frac
+from ampwright.said import said
 
 __all__ = ["STRING_SHARE", "largest_share_frac"]
 
 SPREAD_FRAC = 0.1  # docs/choices.md#string-spread
 TAPPED_WORDS = {
-    "same-end": "both leads at the first string",
-    "diagonal": "positive at the first string, negative at the last",
-    "bus-bars": "each string on its own pair to bus bars",
+    "same-end": said("both leads at the first string"),
+    "diagonal": said("positive at the first string, negative at the last"),
+    "bus-bars": said("each string on its own pair to bus bars"),
 }
 
 
@@ -50,8 +51,8 @@ def _string_share(design: Design, studies: Studies) -> Iterator[Finding]:
         return
     share_frac, string = largest_share_frac(design)
     for is_into, limit_a, peak_a, verb in (
-        (False, battery.discharge_max_a, battery.discharge_peak_a, "gives"),
-        (True, battery.charge_max_a, math.inf, "takes"),
+        (False, battery.discharge_max_a, battery.discharge_peak_a, said("gives")),
+        (True, battery.charge_max_a, math.inf, said("takes")),
     ):
         whole_a = largest_battery_a(design, studies, is_into=is_into)
         make = partial(
@@ -66,20 +67,38 @@ def _string_share(design: Design, studies: Studies) -> Iterator[Finding]:
         if math.isnan(whole_a):
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id}: the largest current it {verb} could not be calculated.",
+                message=said(
+                    "{part}: the largest current it {verb} could not be calculated.",
+                    part=placed.id,
+                    verb=verb,
+                ),
             )
         elif whole_a <= limit_a:
             yield make(
                 severity=Severity.PASS,
-                message=f"{placed.id} {verb} {whole_a:.0f} A at most; a single string may carry that.",
+                message=said(
+                    "{part} {verb} {whole_a:.0f} A at most; a single string may carry that.",
+                    part=placed.id,
+                    verb=verb,
+                    whole_a=whole_a,
+                ),
                 value=whole_a,
             )
         elif placed.string_links is None:
             yield make(
                 severity=Severity.NOT_CHECKED,
-                message=f"{placed.id} {verb} up to {whole_a:.0f} A, a string may carry {limit_a:g} A: how its "
-                f"{placed.strings} strings are joined decides their shares, and is not said.",
-                way_out="Give string_links of the battery: cable, length of a link, and where the leads leave.",
+                message=said(
+                    "{part} {verb} up to {whole_a:.0f} A, a string may carry {limit_a:g} A: how its "
+                    "{strings} strings are joined decides their shares, and is not said.",
+                    part=placed.id,
+                    verb=verb,
+                    whole_a=whole_a,
+                    limit_a=limit_a,
+                    strings=placed.strings,
+                ),
+                way_out=said(
+                    "Give string_links of the battery: cable, length of a link, and where the leads leave."
+                ),
             )
         else:
             one_a = share_frac * whole_a
@@ -89,17 +108,29 @@ def _string_share(design: Design, studies: Studies) -> Iterator[Finding]:
             links = placed.string_links
             yield make(
                 severity=severity,
-                message=f"{placed.id} {verb} up to {whole_a:.0f} A; with {TAPPED_WORDS[links.tapped]} string "
-                f"{string + 1} of {placed.strings} carries up to {100 * share_frac:.0f} % of it, {one_a:.0f} A; it "
-                f"may carry {limit_a:g} A."
+                message=said(
+                    "{part} {verb} up to {whole_a:.0f} A; with {tapped_words} string {string} of {strings} "
+                    "carries up to {share_frac:.0f} % of it, {one_a:.0f} A; it may carry {limit_a:g} A.",
+                    part=placed.id,
+                    verb=verb,
+                    whole_a=whole_a,
+                    tapped_words=TAPPED_WORDS[links.tapped],
+                    string=string + 1,
+                    strings=placed.strings,
+                    share_frac=100 * share_frac,
+                    one_a=one_a,
+                    limit_a=limit_a,
+                )
                 + (
-                    " If its management opens, the others take its share and may follow."
+                    said(" If its management opens, the others take its share and may follow.")
                     if severity != Severity.PASS
                     else ""
                 ),
                 value=one_a,
-                way_out="Take the leads off diagonally or by bus bars with links of equal length, use thicker and "
-                "shorter links, or draw less."
+                way_out=said(
+                    "Take the leads off diagonally or by bus bars with links of equal length, use thicker "
+                    "and shorter links, or draw less."
+                )
                 if severity != Severity.PASS
                 else "",
             )

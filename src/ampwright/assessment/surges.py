@@ -18,6 +18,7 @@ from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.relay import Relay
 from ampwright.records import record
+from ampwright.said import said, said_together
 from ampwright.sources import Source
 
 __all__ = ["ENGINE_START", "LOAD_DUMP"]
@@ -34,7 +35,7 @@ JUMP_START_V = {12.0: 24.0}
 """A 12 V vehicle started from a 24 V one, for 60 s; ISO 16750-2 4.3.1 (from memory)."""
 REVERSED_V = {12.0: 14.0, 24.0: 28.0}
 """Battery the wrong way round, fuses still whole, for 60 s; ISO 16750-2 4.7 (from memory)."""
-NEVER = "Never take a battery off while the engine runs."
+NEVER = said("Never take a battery off while the engine runs.")
 
 
 @record
@@ -106,25 +107,45 @@ def _load_dump(design: Design, _: Studies) -> Iterator[Finding]:
     for each in _standing(design):
         too_weak, open_questions = _weighed(design, each)
         if too_weak:
-            weak.append((each.subject, f"{each.subject} ({', '.join(too_weak)})"))
+            weak.append(
+                (
+                    each.subject,
+                    said(
+                        "{subject} ({too_weak})",
+                        subject=each.subject,
+                        too_weak=said_together(too_weak, between=", "),
+                    ),
+                )
+            )
         elif open_questions:
-            unsaid.append((each.subject, f"{each.subject} ({', '.join(open_questions)})"))
+            unsaid.append(
+                (
+                    each.subject,
+                    said(
+                        "{subject} ({open_questions})",
+                        subject=each.subject,
+                        open_questions=said_together(open_questions, between=", "),
+                    ),
+                )
+            )
         else:
             sound.append((each.subject, each.subject))
-    for severity, found, said, way_out in (
+    for severity, found, told, way_out in (
         (
             Severity.CONDITION,
             weak,
-            "Hangs on an alternator and does not survive what may come there",
-            f"Put a load dump suppressor at its feed, or use parts made for vehicles. {NEVER}",
+            said("Hangs on an alternator and does not survive what may come there"),
+            said(
+                "Put a load dump suppressor at its feed, or use parts made for vehicles. {never}", never=NEVER
+            ),
         ),
         (
             Severity.NOT_CHECKED,
             unsaid,
-            "Hangs on an alternator, and not stated is",
-            f"Ask the makers for the levels of ISO 16750-2. {NEVER}",
+            said("Hangs on an alternator, and not stated is"),
+            said("Ask the makers for the levels of ISO 16750-2. {never}", never=NEVER),
         ),
-        (Severity.PASS, sound, "Survives load dump, jump start and a reversed battery", ""),
+        (Severity.PASS, sound, said("Survives load dump, jump start and a reversed battery"), ""),
     ):
         if found:
             yield Finding(
@@ -132,7 +153,11 @@ def _load_dump(design: Design, _: Studies) -> Iterator[Finding]:
                 group=WIRING,
                 severity=severity,
                 subject=found[0][0] if len(found) == 1 else design.job.job.id,
-                message=f"{said}: {'; '.join(text for _, text in found)}.",
+                message=said(
+                    "{told}: {text}.",
+                    told=told,
+                    text=said_together((text for _, text in found), between="; "),
+                ),
                 source=LOAD_DUMP_SOURCE,
                 way_out=way_out,
             )
@@ -146,26 +171,43 @@ def _weighed(design: Design, each: _Stands) -> tuple[list[str], list[str]]:
     clamps = design.vehicle.clamps_load_dump
     low_v, high_v = CLAMPED_V[system_v], UNCLAMPED_V[system_v]
     if each.surge_v is None:
-        open_questions.append(f"load dump: {low_v:g} V clamped, {high_v:g} V not")
+        open_questions.append(
+            said("load dump: {low_v:g} V clamped, {high_v:g} V not", low_v=low_v, high_v=high_v)
+        )
     elif each.surge_v < low_v or (clamps is False and each.surge_v < high_v):
         wanted_v = high_v if clamps is False else low_v
-        too_weak.append(f"a load dump reaches {wanted_v:g} V, it survives {each.surge_v:g} V")
+        too_weak.append(
+            said(
+                "a load dump reaches {wanted_v:g} V, it survives {surge_v:g} V",
+                wanted_v=wanted_v,
+                surge_v=each.surge_v,
+            )
+        )
     elif clamps is None and each.surge_v < high_v:
-        open_questions.append(f"{each.surge_v:g} V is enough only if the alternator clamps load dump")
+        open_questions.append(
+            said("{surge_v:g} V is enough only if the alternator clamps load dump", surge_v=each.surge_v)
+        )
     for asked, stated_v, what in (
         (
             JUMP_START_V.get(system_v) if each.is_jump_started else None,
             each.minute_v,
-            "a jump start from 24 V",
+            said("a jump start from 24 V"),
         ),
-        (REVERSED_V[system_v], each.reverse_v, "a reversed battery"),
+        (REVERSED_V[system_v], each.reverse_v, said("a reversed battery")),
     ):
         if asked is None:
             continue
         if stated_v is None:
             open_questions.append(what)
         elif stated_v < asked:
-            too_weak.append(f"{what} puts {asked:g} V on it, it survives {stated_v:g} V")
+            too_weak.append(
+                said(
+                    "{what} puts {asked:g} V on it, it survives {stated_v:g} V",
+                    what=what,
+                    asked=asked,
+                    stated_v=stated_v,
+                )
+            )
     return too_weak, open_questions
 
 
@@ -196,19 +238,29 @@ def _engine_start(design: Design, studies: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.CONDITION if is_low else Severity.PASS,
             subject=name,
-            message=f"{name}: {voltage_v:.1f} V for about {CRANK_S:g} s while the engine starts; works from "
-            f"{works_from_v:g} V" + (": it drops out and starts again." if is_low else "."),
+            message=said(
+                "{name}: {voltage_v:.1f} V for about {crank_s:g} s while the engine starts; works from "
+                "{works_from_v:g} V",
+                name=name,
+                voltage_v=voltage_v,
+                crank_s=CRANK_S,
+                works_from_v=works_from_v,
+            )
+            + (said(": it drops out and starts again.") if is_low else "."),
             value=voltage_v,
             limit=works_from_v,
             at_most=False,
-            way_out="Feed it from the auxiliary battery behind a charger." if is_low else "",
+            way_out=said("Feed it from the auxiliary battery behind a charger.") if is_low else "",
         )
     if unsaid:
         yield make(
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"The starter battery sags while the engine starts; whether {', '.join(unsaid)} stay up is not known.",
-            way_out="Find the lowest voltage each works at, or feed it from the auxiliary battery.",
+            message=said(
+                "The starter battery sags while the engine starts; whether {unsaid} stay up is not known.",
+                unsaid=said_together(unsaid, between=", "),
+            ),
+            way_out=said("Find the lowest voltage each works at, or feed it from the auxiliary battery."),
         )
 
 

@@ -8,6 +8,7 @@ from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.nodes import MIDDLE, STARTER_NODE
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["BATTERY_TAP"]
@@ -24,7 +25,7 @@ def _battery_tap(design: Design, studies: Studies) -> Iterator[Finding]:
             group=Group.WIRING,
             severity=Severity.PASS,
             subject=STARTER_NODE,
-            message="Nothing is taken between the two batteries of the 24 V vehicle.",
+            message=said("Nothing is taken between the two batteries of the 24 V vehicle."),
             source=COMMON_PRACTICE,
         )
 
@@ -43,16 +44,26 @@ def _tapped(design: Design, studies: Studies, node: int) -> Finding:
         group=Group.WIRING,
         severity=Severity.FAIL,
         subject=design.nodes[node],
-        message=f"{', '.join(takers) or 'something'} on {', '.join(runs) or 'the joint itself'} takes half the voltage from "
-        f"one of the two batteries of {battery}: it gives {day_ah:.1f} Ah a day more than the other. In series both get the "
-        "same charge, so the one is starved and the other overcharged.",
+        message=said(
+            "{takers} on {runs} takes half the voltage from one of the two batteries of {battery}: "
+            "it gives {day_ah:.1f} Ah a day more than the other. In series both get the same charge, "
+            "so the one is starved and the other overcharged.",
+            takers=said_together(takers, between=", ") or said("something"),
+            runs=said_together(runs, between=", ") or said("the joint itself"),
+            battery=battery,
+            day_ah=day_ah,
+        ),
         value=day_ah,
         limit=0.0,
         unit="Ah",
         source=COMMON_PRACTICE,
-        way_out="Feed it from both batteries through a step-down converter (part kind converter), or from a battery of that voltage with "
-        "a charger of its own.",
-        caution="An overcharged battery gasses and can burst; the starved one leaves the vehicle standing.",
+        way_out=said(
+            "Feed it from both batteries through a step-down converter (part kind converter), or "
+            "from a battery of that voltage with a charger of its own."
+        ),
+        caution=said(
+            "An overcharged battery gasses and can burst; the starved one leaves the vehicle standing."
+        ),
     )
 
 

@@ -17,6 +17,7 @@ from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.cable import Cable
 from ampwright.parts.hardware import BusBar, Plug
 from ampwright.records import record
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE, Source
 from ampwright.standards.din_46235.lugs import LUG_SOURCE, lug_for
 
@@ -34,7 +35,7 @@ CLASS_SOURCE = Source(
     document="NFPA 70, 110.14(C): a conductor's current at a terminal is that of the terminal's class",
     standing="from memory",
 )
-HEAT = "A terminal that gets too hot loosens, heats more and can burn."
+HEAT = said("A terminal that gets too hot loosens, heats more and can burn.")
 
 
 def _terminals_fit(design: Design, _: Studies) -> Iterator[Finding]:
@@ -43,9 +44,9 @@ def _terminals_fit(design: Design, _: Studies) -> Iterator[Finding]:
     for run in design.runs:
         ends = [end for end in cable_ends(design, run, at_nodes) if not isinstance(end.part, Plug)]
         not_said |= dict.fromkeys(end.part.id for end in ends if end.form == "")
-        said = [end for end in ends if end.form]
-        if said:
-            yield _fit_finding(run, said)
+        told = [end for end in ends if end.form]
+        if told:
+            yield _fit_finding(run, told)
     yield from _stud_findings(design, at_nodes)
     if not_said:
         yield Finding(
@@ -53,8 +54,11 @@ def _terminals_fit(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"Nothing is said of the terminals of {', '.join(not_said)}: whether the cables fit was not checked.",
-            way_out="Give terminal, and stud_mm or terminal_max_mm2, in the part's data.",
+            message=said(
+                "Nothing is said of the terminals of {not_said}: whether the cables fit was not checked.",
+                not_said=said_together(not_said, between=", "),
+            ),
+            way_out=said("Give terminal, and stud_mm or terminal_max_mm2, in the part's data."),
         )
 
 
@@ -73,38 +77,61 @@ def _fit_finding(run: DesignRun, ends: list[CableEnd]) -> Finding:
                 if lug is None or not lug.fits(end.part.stud_mm):
                     mild = mild or make(
                         severity=Severity.CONDITION,
-                        message=f"{run_text(run)}: no usual cable lug for {cable_text(cable)} goes on the M{end.part.stud_mm:g} stud "
-                        f"of {end.where}.",
+                        message=said(
+                            "{run}: no usual cable lug for {cable} goes on the M{stud_mm:g} stud of {where}.",
+                            run=run_text(run),
+                            cable=cable_text(cable),
+                            stud_mm=end.part.stud_mm,
+                            where=end.where,
+                        ),
                         source=LUG_SOURCE,
-                        way_out="Find a lug for that stud, or lead the cable to a bar; never drill a lug or part strands.",
+                        way_out=said(
+                            "Find a lug for that stud, or lead the cable to a bar; never drill a lug or part strands."
+                        ),
                     )
             elif cable.area_mm2 > end.max_mm2:
                 return make(
                     severity=Severity.FAIL,
-                    message=f"{run_text(run)}: the {end.form} of {end.where} takes up to {end.max_mm2:g} mm², the conductor has "
-                    f"{cable_text(cable)}.",
+                    message=said(
+                        "{run}: the {form} of {where} takes up to {max_mm2:g} mm², the conductor has {cable}.",
+                        run=run_text(run),
+                        form=said(end.form),
+                        where=end.where,
+                        max_mm2=end.max_mm2,
+                        cable=cable_text(cable),
+                    ),
                     value=cable.area_mm2,
                     limit=end.max_mm2,
                     unit="mm²",
                     source=part_source(end.part),
-                    way_out="Use a smaller cable if every other rule allows, or a bar or part with larger terminals; "
-                    "never cut strands away.",
+                    way_out=said(
+                        "Use a smaller cable if every other rule allows, or a bar or part with larger terminals; "
+                        "never cut strands away."
+                    ),
                     caution=HEAT,
                 )
             elif cable.area_mm2 < end.min_mm2:
                 mild = mild or make(
                     severity=Severity.CONDITION,
-                    message=f"{run_text(run)}: the {end.form} of {end.where} holds from {end.min_mm2:g} mm², the conductor has "
-                    f"{cable_text(cable)}.",
+                    message=said(
+                        "{run}: the {form} of {where} holds from {min_mm2:g} mm², the conductor has {cable}.",
+                        run=run_text(run),
+                        form=said(end.form),
+                        where=end.where,
+                        min_mm2=end.min_mm2,
+                        cable=cable_text(cable),
+                    ),
                     value=cable.area_mm2,
                     limit=end.min_mm2,
                     unit="mm²",
                     at_most=False,
                     source=part_source(end.part),
-                    way_out="Crimp a ferrule or sleeve that the terminal holds, or use a larger cable.",
+                    way_out=said("Crimp a ferrule or sleeve that the terminal holds, or use a larger cable."),
                 )
-    places = ", ".join(end.where for end in ends)
-    return mild or make(severity=Severity.PASS, message=f"{run_text(run)}: fits {places}.")
+    places = said_together((end.where for end in ends), between=", ")
+    return mild or make(
+        severity=Severity.PASS, message=said("{run}: fits {places}.", run=run_text(run), places=places)
+    )
 
 
 def _stud_findings(design: Design, at_nodes: dict[int, DesignPart]) -> Iterator[Finding]:
@@ -118,18 +145,34 @@ def _stud_findings(design: Design, at_nodes: dict[int, DesignPart]) -> Iterator[
         studs = part.stud_count if isinstance(part, BusBar) else 1
         most = studs * (LUGS_MAX_COUNT if is_stud else 1)
         is_over = count > most
-        each = f"{studs} studs with at most {LUGS_MAX_COUNT} lugs each" if studs > 1 else "one stud"
+        each = (
+            said(
+                "{studs} studs with at most {lugs_max_count} lugs each",
+                studs=studs,
+                lugs_max_count=LUGS_MAX_COUNT,
+            )
+            if studs > 1
+            else said("one stud")
+        )
         yield Finding(
             rule="terminals-fit",
             group=WIRING,
             severity=Severity.CONDITION if is_over else Severity.PASS,
             subject=placed.id,
-            message=f"{design.nodes[node]}: {count} cable{'s' if count > 1 else ''} on "
-            + (f"{each}; at most {most}." if is_stud else f"one {form}; one conductor each."),
+            message=(
+                said("{node}: {count} cables on ", node=design.nodes[node], count=count)
+                if count > 1
+                else said("{node}: 1 cable on ", node=design.nodes[node])
+            )
+            + (
+                said("{each}; at most {most}.", each=each, most=most)
+                if is_stud
+                else said("one {form}; one conductor each.", form=said(form))
+            ),
             value=float(count),
             limit=float(most),
             source=LUGS_SOURCE if is_stud else COMMON_PRACTICE,
-            way_out="Lead the cables to a bus bar." if is_over else "",
+            way_out=said("Lead the cables to a bus bar.") if is_over else "",
         )
 
 
@@ -163,12 +206,15 @@ def _terminal_temperature(design: Design, studies: Studies) -> Iterator[Finding]
                 group=WIRING,
                 severity=Severity.NOT_CHECKED,
                 subject=run.id,
-                message=f"{run_text(run)}: its largest current is not known, so neither are its terminals' temperatures.",
-                way_out="Mend what keeps the network from being solved.",
+                message=said(
+                    "{run}: its largest current is not known, so neither are its terminals' temperatures.",
+                    run=run_text(run),
+                ),
+                way_out=said("Mend what keeps the network from being solved."),
             )
             continue
-        said = [each for each in known if each.is_said]
-        worst = min(said, key=_current, default=None)
+        told = [each for each in known if each.is_said]
+        worst = min(told, key=_current, default=None)
         if worst is None or worst.capacity.current_a >= current_a:
             worst = min(known, key=_current)
         yield _heat_finding(design, run, worst, current_a)
@@ -208,23 +254,35 @@ def _heat_finding(design: Design, run: DesignRun, worst: _Hottest, current_a: fl
     limit_a = worst.capacity.current_a
     is_over = current_a > limit_a
     unsure = is_over and not worst.is_said
-    of_class = f"{worst.class_degc:g} °C" + ("" if worst.is_said else " (its class is not said)")
+    of_class = said("{class_degc:g} °C", class_degc=worst.class_degc) + (
+        "" if worst.is_said else said(" (its class is not said)")
+    )
     return Finding(
         rule="terminal-temperature",
         group=WIRING,
         severity=Severity.NOT_CHECKED if unsure else Severity.FAIL if is_over else Severity.PASS,
         subject=run.id,
-        message=f"{run_text(run)}: carries {current_a:.1f} A; at the terminal of {worst.where}, {of_class}, it may carry "
-        f"{limit_a:.1f} A in air of {temperature_text(design, worst.ambient_degc)}.",
+        message=said(
+            "{run}: carries {current_a:.1f} A; at the terminal of {where}, {of_class}, it may carry "
+            "{limit_a:.1f} A in air of {temperature}.",
+            run=run_text(run),
+            current_a=current_a,
+            where=worst.where,
+            of_class=of_class,
+            limit_a=limit_a,
+            temperature=temperature_text(design, worst.ambient_degc),
+        ),
         value=current_a,
         limit=limit_a,
         unit="A",
         source=CLASS_SOURCE,
         way_out=""
         if not is_over
-        else "Look up the temperature its terminals may reach and give terminal_degc."
+        else said("Look up the temperature its terminals may reach and give terminal_degc.")
         if unsure
-        else "Use a larger cable: more copper runs cooler at its ends; better insulation does not help.",
+        else said(
+            "Use a larger cable: more copper runs cooler at its ends; better insulation does not help."
+        ),
         caution=HEAT if is_over and not unsure else "",
     )
 

@@ -12,6 +12,7 @@ from ampwright.job.design import Design
 from ampwright.parts.base import SuppliedPart
 from ampwright.parts.hardware import Outlet
 from ampwright.parts.switchgear import Sensor
+from ampwright.said import said, said_together
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["CURRENT_SENSOR"]
@@ -36,8 +37,12 @@ def _current_sensor(design: Design, _: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.CONDITION,
                 subject=name,
-                message=f"{name} is the wrong way round: its load side faces the battery, so it counts charge as discharge.",
-                way_out="Exchange its two ends.",
+                message=said(
+                    "{name} is the wrong way round: its load side faces the battery, so it counts charge as "
+                    "discharge.",
+                    name=name,
+                ),
+                way_out=said("Exchange its two ends."),
             )
     missed = _appliances(design, before)
     missed += _metal_ways(design, before)
@@ -45,8 +50,11 @@ def _current_sensor(design: Design, _: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.PASS,
             subject=names[0],
-            message=f"{', '.join(names)} count all that goes into the battery and out of it, its own heater and management "
-            "not included.",
+            message=said(
+                "{names} count all that goes into the battery and out of it, its own heater and "
+                "management not included.",
+                names=said_together(names, between=", "),
+            ),
         )
         return
     counted = _appliances(design, everything - before)
@@ -54,13 +62,17 @@ def _current_sensor(design: Design, _: Studies) -> Iterator[Finding]:
     yield make(
         severity=Severity.CONDITION if is_monitor else Severity.ADVICE,
         subject=names[0],
-        message=f"{', '.join(names)} do not count {'; '.join(missed)}"
+        message=said(
+            "{names} do not count {missed}",
+            names=said_together(names, between=", "),
+            missed=said_together(missed, between="; "),
+        )
         + (
-            ": the charge shown drifts from the charge there is."
+            said(": the charge shown drifts from the charge there is.")
             if is_monitor
-            else "; they are no measure of charge."
+            else said("; they are no measure of charge.")
         ),
-        way_out="Join both leads of each on the load side of the sensor.",
+        way_out=said("Join both leads of each on the load side of the sensor."),
     )
 
 
@@ -81,19 +93,19 @@ def _appliances(design: Design, nodes: frozenset[int]) -> list[str]:
     for node, name in feeds.items():
         if node in nodes and name != battery:
             found.setdefault(name, node)
-    return [f"{name}{_by_run(design, node)}" for name, node in found.items()]
+    return [said("{name}{run}", name=name, run=_by_run(design, node)) for name, node in found.items()]
 
 
 def _by_run(design: Design, node: int) -> str:
     runs = [run.id for run in design.runs if node in {run.start, run.end}]
-    return f" (run {', '.join(runs)})" if runs else ""
+    return said(" (run {runs})", runs=said_together(runs, between=", ")) if runs else ""
 
 
 def _metal_ways(design: Design, before: frozenset[int]) -> list[str]:
     """Return what comes back through metal to a tie that sits before the sensor."""
     tied = {bond.metal for bond in design.bonds if bond.node in before}
     return [
-        f"what returns through the metal to the tie before the sensor (run {run.id})"
+        said("what returns through the metal to the tie before the sensor (run {run})", run=run.id)
         for run in design.runs
         if run.back_cable is None and run.part_of in tied and run.start not in before
     ]

@@ -13,6 +13,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_zone import DesignZone
 from ampwright.job.fit import VehicleMass
 from ampwright.job.quantity import known_value, likely_value
+from ampwright.said import capital, said
 from ampwright.sources import Source
 
 __all__ = ["AXLE_LOAD", "GROUND_CLEARANCE", "PLACE_LOAD"]
@@ -26,7 +27,7 @@ def _place_load(design: Design, _: Studies) -> Iterator[Finding]:
     for zone in design.zones:
         limit_kg = known_value(zone.written.load_limit_kg)
         if limit_kg is not None:
-            yield _carries(design, zone.id, _mass_in(design, zone, items), limit_kg, "its limit")
+            yield _carries(design, zone.id, _mass_in(design, zone, items), limit_kg, said("its limit"))
     roofs = [zone for zone in design.zones if zone.kind == "roof"]
     load_kg = sum(_mass_in(design, zone, items) for zone in roofs)
     if load_kg == 0.0:
@@ -34,8 +35,8 @@ def _place_load(design: Design, _: Studies) -> Iterator[Finding]:
     written = design.job.vehicle.mass or VehicleMass()
     subject = roofs[0].id
     cases = (
-        (written.roof_limit_kg, written.roof_other_kg, "the limit while driving"),
-        (written.roof_parked_limit_kg, written.roof_parked_other_kg, "the limit at a stand"),
+        (written.roof_limit_kg, written.roof_other_kg, said("the limit while driving")),
+        (written.roof_parked_limit_kg, written.roof_parked_other_kg, said("the limit at a stand")),
     )
     for limit, other, what in cases:
         if limit is not None:
@@ -46,9 +47,11 @@ def _place_load(design: Design, _: Studies) -> Iterator[Finding]:
             group=USE,
             severity=Severity.NOT_CHECKED,
             subject=subject,
-            message=f"The roof gets {mass_text(design, load_kg)} of panels and mounts; what it may carry while driving "
-            "is not said.",
-            way_out="Read the roof load in the vehicle's handbook, and say what else is on the roof.",
+            message=said(
+                "The roof gets {mass} of panels and mounts; what it may carry while driving is not said.",
+                mass=mass_text(design, load_kg),
+            ),
+            way_out=said("Read the roof load in the vehicle's handbook, and say what else is on the roof."),
         )
 
 
@@ -71,8 +74,14 @@ def _carries(design: Design, subject: str, mass_kg: float, limit_kg: float, what
         limit=limit_kg,
         unit="kg",
         source=DECLARED,
-        message=f"{subject} carries {mass_text(design, mass_kg)}; {what} is {mass_text(design, limit_kg)}.",
-        way_out="Use lighter parts, or move some elsewhere." if is_over else "",
+        message=said(
+            "{subject} carries {mass}; {what} is {mass_2}.",
+            subject=subject,
+            mass=mass_text(design, mass_kg),
+            what=what,
+            mass_2=mass_text(design, limit_kg),
+        ),
+        way_out=said("Use lighter parts, or move some elsewhere.") if is_over else "",
     )
 
 
@@ -80,9 +89,11 @@ def _axle_load(design: Design, _: Studies) -> Iterator[Finding]:
     written = design.job.vehicle.mass or VehicleMass()
     found = added_mass(design)
     is_trailer = design.job.vehicle.fuel == "none" and not design.vehicle.has_alternator
-    front, rear = ("coupling", "trailer axles") if is_trailer else ("front axle", "rear axle")
+    front, rear = (
+        ("coupling", said("trailer axles")) if is_trailer else (said("front axle"), said("rear axle"))
+    )
     cases = (
-        ("gross mass", found.gross_kg, known_value(written.gross_limit_kg)),
+        (said("gross mass"), found.gross_kg, known_value(written.gross_limit_kg)),
         (front, found.front_kg, known_value(written.front_limit_kg)),
         (rear, found.rear_kg, known_value(written.rear_limit_kg)),
     )
@@ -96,9 +107,13 @@ def _axle_load(design: Design, _: Studies) -> Iterator[Finding]:
             group=USE,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"This system adds {mass_text(design, found.added_kg)}. Axle loads and gross mass are not fully known: "
-            f"not said is {named(missing, most=6)}.",
-            way_out="Weigh each axle, and read the limits on the vehicle's plate.",
+            message=said(
+                "This system adds {mass}. Axle loads and gross mass are not fully known: not said is "
+                "{named}.",
+                mass=mass_text(design, found.added_kg),
+                named=named(missing, most=6),
+            ),
+            way_out=said("Weigh each axle, and read the limits on the vehicle's plate."),
         )
 
 
@@ -113,30 +128,36 @@ def _axle(design: Design, subject: str, load_kg: float, limit_kg: float) -> Find
         limit=limit_kg,
         unit="kg",
         source=DECLARED,
-        message=f"{subject.capitalize()}: {mass_text(design, load_kg)} of {mass_text(design, limit_kg)}. Left and right are "
-        "taken as equal.",
-        way_out="Move heavy parts away from that axle, use lighter ones, or carry less." if is_over else "",
+        message=said(
+            "{axle}: {mass} of {mass_2}. Left and right are taken as equal.",
+            axle=capital(subject),
+            mass=mass_text(design, load_kg),
+            mass_2=mass_text(design, limit_kg),
+        ),
+        way_out=said("Move heavy parts away from that axle, use lighter ones, or carry less.")
+        if is_over
+        else "",
     )
 
 
 def _missing(written: VehicleMass, found: AddedMass) -> Iterator[str]:
     words = {
-        "front_kg": "the front axle's load",
-        "rear_kg": "the rear axle's load",
-        "front_limit_kg": "its limit in front",
-        "rear_limit_kg": "its limit at the rear",
-        "gross_limit_kg": "the permitted gross mass",
-        "wheelbase_mm": "the wheelbase",
+        "front_kg": said("the front axle's load"),
+        "rear_kg": said("the rear axle's load"),
+        "front_limit_kg": said("its limit in front"),
+        "rear_limit_kg": said("its limit at the rear"),
+        "gross_limit_kg": said("the permitted gross mass"),
+        "wheelbase_mm": said("the wheelbase"),
     }
     for field, text in words.items():
         if getattr(written, field) is None:
             yield text
     if not written.carried:
-        yield "who and what is carried"
+        yield said("who and what is carried")
     if found.without_mass:
-        yield f"the mass of {named(found.without_mass)}"
+        yield said("the mass of {named}", named=named(found.without_mass))
     if found.without_place:
-        yield f"the distance from the front axle of {named(found.without_place)}"
+        yield said("the distance from the front axle of {named}", named=named(found.without_place))
 
 
 def _ground_clearance(design: Design, _: Studies) -> Iterator[Finding]:
@@ -145,18 +166,20 @@ def _ground_clearance(design: Design, _: Studies) -> Iterator[Finding]:
     below = [zone for zone in design.zones if zone.kind == "underbody" and zone.id in used]
     wanted_mm = known_value((design.job.vehicle.mass or VehicleMass()).ground_clearance_mm)
     missing = [
-        f"the lowest point of {zone.id}" for zone in below if zone.written.floor_above_ground_mm is None
+        said("the lowest point of {zone}", zone=zone.id)
+        for zone in below
+        if zone.written.floor_above_ground_mm is None
     ]
     if below and wanted_mm is None:
-        missing.insert(0, "the clearance to be kept")
+        missing.insert(0, said("the clearance to be kept"))
     if missing:
         yield Finding(
             rule="ground-clearance",
             group=USE,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"Parts or cables hang under the body; not said is {named(missing)}.",
-            way_out="Measure from the ground to their lowest point, and to the vehicle's own.",
+            message=said("Parts or cables hang under the body; not said is {named}.", named=named(missing)),
+            way_out=said("Measure from the ground to their lowest point, and to the vehicle's own."),
         )
     for zone in below:
         lowest_mm = known_value(zone.written.floor_above_ground_mm)
@@ -168,7 +191,11 @@ def _clearance(design: Design, zone: DesignZone, lowest_mm: float, wanted_mm: fl
     sag_mm = _sag_mm(design, zone)
     left_mm = lowest_mm - (sag_mm or 0.0)
     is_low = left_mm < wanted_mm
-    counted = "springs not counted" if sag_mm is None else f"{size_text(design, sag_mm)} of sag counted"
+    counted = (
+        said("springs not counted")
+        if sag_mm is None
+        else said("{size} of sag counted", size=size_text(design, sag_mm))
+    )
     return Finding(
         rule="ground-clearance",
         group=USE,
@@ -179,9 +206,14 @@ def _clearance(design: Design, zone: DesignZone, lowest_mm: float, wanted_mm: fl
         at_most=False,
         unit="mm",
         source=DECLARED,
-        message=f"{zone.id}: {size_text(design, left_mm)} above the ground, {counted}; "
-        f"{size_text(design, wanted_mm)} is to stay.",
-        way_out="Mount it higher, above the vehicle's own lowest point, or put a guard before it."
+        message=said(
+            "{zone}: {size} above the ground, {counted}; {size_2} is to stay.",
+            zone=zone.id,
+            size=size_text(design, left_mm),
+            counted=counted,
+            size_2=size_text(design, wanted_mm),
+        ),
+        way_out=said("Mount it higher, above the vehicle's own lowest point, or put a guard before it.")
         if is_low
         else "",
     )

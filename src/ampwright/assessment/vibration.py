@@ -11,6 +11,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.design_zone import DesignZone
 from ampwright.parts.hardware import BusBar, Enclosure, Inlet, Outlet
+from ampwright.said import said
 from ampwright.standards.mounting_places.places import mounting_place
 
 __all__ = ["VIBRATION"]
@@ -20,10 +21,10 @@ RANK = {"stationary": 0, "body": 1, "engine": 2, "wheel": 3}
 PASSIVE = (BusBar, Enclosure, Inlet, Outlet)
 """Parts without electronics or cells, which are not asked for a class."""
 WORDS = {
-    "stationary": "a house",
-    "body": "a vehicle's body",
-    "engine": "an engine or gearbox",
-    "wheel": "an axle or wheel",
+    "stationary": said("a house"),
+    "body": said("a vehicle's body"),
+    "engine": said("an engine or gearbox"),
+    "wheel": said("an axle or wheel"),
 }
 
 
@@ -43,9 +44,16 @@ def _vibration(design: Design, _: Studies) -> Iterator[Finding]:
             severity=Severity.CONDITION if is_weak else Severity.PASS,
             subject=item.id,
             source=part_source(item.part),
-            message=f"{item.id} is built for the shaking of {WORDS[item.part.vibration_class]}; {item.zone.id} shakes like "
-            f"{WORDS[place]}.",
-            way_out="Mount it on the body, with dampers where its maker allows, or use a part built for it."
+            message=said(
+                "{item} is built for the shaking of {words}; {zone} shakes like {words_2}.",
+                item=item.id,
+                words=WORDS[item.part.vibration_class],
+                zone=item.zone.id,
+                words_2=WORDS[place],
+            ),
+            way_out=said(
+                "Mount it on the body, with dampers where its maker allows, or use a part built for it."
+            )
             if is_weak
             else "",
         )
@@ -55,9 +63,12 @@ def _vibration(design: Design, _: Studies) -> Iterator[Finding]:
             group=Group.WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message=f"Whether {named(unknown)} {'stands' if len(unknown) == 1 else 'stand'} the shaking of the place is not "
-            "known: class or place is not said.",
-            way_out="Ask for the tests to ISO 16750-3 or IEC 60068-2-6 and -64.",
+            message=said(
+                "Whether {named} {what} the shaking of the place is not known: class or place is not said.",
+                named=named(unknown),
+                what=said("stands") if len(unknown) == 1 else said("stand"),
+            ),
+            way_out=said("Ask for the tests to ISO 16750-3 or IEC 60068-2-6 and -64."),
         )
 
 

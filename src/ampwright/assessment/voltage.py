@@ -18,6 +18,7 @@ from ampwright.network.demand import charger_input
 from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.converter import Converter, converter_input_w
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 from ampwright.standards.regions.rules import RegionRules
 
@@ -50,8 +51,11 @@ def _lowest_of_load(studies: Studies, load: DesignLoad, rules: RegionRules) -> I
     if math.isnan(voltage_v):
         yield make(
             severity=Severity.NOT_CHECKED,
-            message=f"{load.name}: its voltage could not be calculated (not wired, in a loop, or no steady voltage).",
-            way_out="Add the cable run that feeds it.",
+            message=said(
+                "{name}: its voltage could not be calculated (not wired, in a loop, or no steady voltage).",
+                name=load.name,
+            ),
+            way_out=said("Add the cable run that feeds it."),
         )
         return
     weight = Severity.FAIL if load.is_essential else Severity.CONDITION
@@ -59,13 +63,18 @@ def _lowest_of_load(studies: Studies, load: DesignLoad, rules: RegionRules) -> I
         is_low = voltage_v < load.min_v
         yield make(
             severity=weight if is_low else Severity.PASS,
-            message=f"{load.name}: {voltage_v:.2f} V at low battery with what runs together; works from {load.min_v:g} V.",
+            message=said(
+                "{name}: {voltage_v:.2f} V at low battery with what runs together; works from {min_v:g} V.",
+                name=load.name,
+                voltage_v=voltage_v,
+                min_v=load.min_v,
+            ),
             value=voltage_v,
             limit=load.min_v,
             source=part_source(load.fridge)
             if load.fridge
             else Source(document="job file", place=f"load {load.id}"),
-            way_out="Use a larger cable, or raise the load cut-off." if is_low else "",
+            way_out=said("Use a larger cable, or raise the load cut-off.") if is_low else "",
         )
         return
     root = int(studies.network.root[load.node])
@@ -73,18 +82,23 @@ def _lowest_of_load(studies: Studies, load: DesignLoad, rules: RegionRules) -> I
     if math.isnan(limit_v):
         yield make(
             severity=Severity.NOT_CHECKED,
-            message=f"{load.name}: its source's voltage could not be calculated.",
+            message=said("{name}: its source's voltage could not be calculated.", name=load.name),
         )
         return
     is_low = voltage_v < limit_v
     yield make(
         severity=Severity.CONDITION if is_low else Severity.PASS,
-        message=f"{load.name}: {voltage_v:.2f} V at low battery; its own limit is not known, a drop of "
-        f"{100.0 * rules.fallback_drop_frac:g} % is allowed.",
+        message=said(
+            "{name}: {voltage_v:.2f} V at low battery; its own limit is not known, a drop of "
+            "{fallback_drop_frac:g} % is allowed.",
+            name=load.name,
+            voltage_v=voltage_v,
+            fallback_drop_frac=100.0 * rules.fallback_drop_frac,
+        ),
         value=voltage_v,
         limit=limit_v,
         source=rules.source("fallback_drop_frac"),
-        way_out="Find the load's lowest voltage (min_v), or use a larger cable." if is_low else "",
+        way_out=said("Find the load's lowest voltage (min_v), or use a larger cable.") if is_low else "",
     )
 
 
@@ -92,19 +106,28 @@ def _threshold(design: Design, studies: Studies, node_name: str, limit_v: float,
     voltage_v = float(studies.network.node_low_v[design.node_of(node_name)])
     unknown = math.isnan(voltage_v)
     is_low = not unknown and voltage_v < limit_v
-    said = "its voltage could not be calculated" if unknown else f"{voltage_v:.2f} V at full load"
+    told = (
+        said("its voltage could not be calculated")
+        if unknown
+        else said("{voltage_v:.2f} V at full load", voltage_v=voltage_v)
+    )
     return Finding(
         rule="lowest-voltage",
         group=WIRING,
         severity=Severity.NOT_CHECKED if unknown else Severity.FAIL if is_low else Severity.PASS,
         subject=node_name,
-        message=f"{node_name}: {said}; it switches off below {limit_v:g} V.",
+        message=said(
+            "{node_name}: {told}; it switches off below {limit_v:g} V.",
+            node_name=node_name,
+            told=told,
+            limit_v=limit_v,
+        ),
         value=None if unknown else voltage_v,
         limit=limit_v,
         unit="V",
         at_most=False,
         source=source,
-        way_out="Use a larger cable or limit its current; it would start and stop by turns."
+        way_out=said("Use a larger cable or limit its current; it would start and stop by turns.")
         if is_low
         else "",
     )
@@ -131,7 +154,7 @@ def _highest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=subject,
-                message=f"{subject}: its highest voltage could not be calculated.",
+                message=said("{subject}: its highest voltage could not be calculated.", subject=subject),
             )
             continue
         if limit_v is None:
@@ -139,19 +162,29 @@ def _highest_voltage(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.ADVICE,
                 subject=subject,
-                message=f"{subject}: sees up to {voltage_v:.2f} V while charging; its highest voltage is not given.",
-                way_out="Give max_v from its label.",
+                message=said(
+                    "{subject}: sees up to {voltage_v:.2f} V while charging; its highest voltage is not "
+                    "given.",
+                    subject=subject,
+                    voltage_v=voltage_v,
+                ),
+                way_out=said("Give max_v from its label."),
             )
             continue
         is_high = voltage_v > limit_v
         yield make(
             severity=Severity.FAIL if is_high else Severity.PASS,
             subject=subject,
-            message=f"{subject}: up to {voltage_v:.2f} V while charging; it stands {limit_v:g} V.",
+            message=said(
+                "{subject}: up to {voltage_v:.2f} V while charging; it stands {limit_v:g} V.",
+                subject=subject,
+                voltage_v=voltage_v,
+                limit_v=limit_v,
+            ),
             value=voltage_v,
             limit=limit_v,
             source=source,
-            way_out="Lower the charge voltage or use a part for that voltage." if is_high else "",
+            way_out=said("Lower the charge voltage or use a part for that voltage.") if is_high else "",
         )
 
 
@@ -168,13 +201,20 @@ def _feed_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.FAIL,
                 subject=design.nodes[collapse.node],
-                message=f"{design.nodes[collapse.node]}: no steady voltage exists at corner '{point.corner}'. "
-                f"From {collapse.source_v:.2f} V through {1000 * collapse.loop_ohm:.1f} mΩ at most "
-                f"{collapse.available_w:.0f} W can arrive; {collapse.wanted_w:.0f} W are wanted.",
+                message=said(
+                    "{nodes}: no steady voltage exists at corner '{corner}'. From {source_v:.2f} V through "
+                    "{loop_ohm:.1f} mΩ at most {available_w:.0f} W can arrive; {wanted_w:.0f} W are wanted.",
+                    nodes=design.nodes[collapse.node],
+                    corner=point.corner,
+                    source_v=collapse.source_v,
+                    loop_ohm=1000 * collapse.loop_ohm,
+                    available_w=collapse.available_w,
+                    wanted_w=collapse.wanted_w,
+                ),
                 value=collapse.wanted_w,
                 limit=collapse.available_w,
                 source=Source(document="maximum power transfer theorem", place="P = V²/4R"),
-                way_out="Use a larger cable or less load.",
+                way_out=said("Use a larger cable or less load."),
             )
     for placed, part in design.placed(AlternatorCharger):
         if design.node_of(f"{placed.id}.in") not in seen:
@@ -187,7 +227,7 @@ def _feed_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
 def _charger_feed(design: Design, studies: Studies, placed: DesignPart, part: AlternatorCharger) -> Finding:
     loop_ohm = float(studies.network.path_ohm[design.node_of(f"{placed.id}.in")])
     if math.isnan(loop_ohm) or loop_ohm <= 0.0:
-        return _feed_unknown(placed, "Add the run from the starter battery.")
+        return _feed_unknown(placed, said("Add the run from the starter battery."))
     source_v = supply(design, alternator_name(design, placed)).alternator_low_v or part.input_nominal_v
     wanted_w, input_limit_a = charger_input(placed, part)
     if input_limit_a is not None:
@@ -201,7 +241,7 @@ def _converter_feed(design: Design, studies: Studies, placed: DesignPart, part: 
     root, loop_ohm = int(studies.network.root[node]), float(studies.network.path_ohm[node])
     source_v = float(studies.network.node_low_v[root]) if root >= 0 else math.nan
     if not loop_ohm > 0.0 or math.isnan(source_v):
-        return _feed_unknown(placed, "Add the run that feeds it.")
+        return _feed_unknown(placed, said("Add the run that feeds it."))
     wanted_w = converter_input_w(part, part.output_v * part.limit_a)
     return _feed_finding(placed, wanted_w, source_v, loop_ohm)
 
@@ -212,7 +252,7 @@ def _feed_unknown(placed: DesignPart, way_out: str) -> Finding:
         group=WIRING,
         severity=Severity.NOT_CHECKED,
         subject=placed.id,
-        message=f"{placed.id}: its feed is not wired, so its collapse could not be checked.",
+        message=said("{part}: its feed is not wired, so its collapse could not be checked.", part=placed.id),
         unit="W",
         way_out=way_out,
     )
@@ -227,13 +267,20 @@ def _feed_finding(placed: DesignPart, wanted_w: float, source_v: float, loop_ohm
         group=WIRING,
         severity=Severity.FAIL if is_weak else Severity.PASS,
         subject=placed.id,
-        message=f"{placed.id}: takes {wanted_w:.0f} W; its feed of {1000 * loop_ohm:.1f} mΩ at "
-        f"{source_v:.1f} V could give {available_w:.0f} W, and twice the need is asked for.",
+        message=said(
+            "{part}: takes {wanted_w:.0f} W; its feed of {loop_ohm:.1f} mΩ at {source_v:.1f} V could "
+            "give {available_w:.0f} W, and twice the need is asked for.",
+            part=placed.id,
+            wanted_w=wanted_w,
+            loop_ohm=1000 * loop_ohm,
+            source_v=source_v,
+            available_w=available_w,
+        ),
         value=wanted_w,
         limit=available_w / COLLAPSE_MARGIN,
         unit="W",
         source=own_choice("collapse-margin"),
-        way_out="Use a larger cable to it, or a smaller or lower set one." if is_weak else "",
+        way_out=said("Use a larger cable to it, or a smaller or lower set one.") if is_weak else "",
     )
 
 
@@ -244,21 +291,26 @@ def _wired(design: Design, studies: Studies) -> Iterator[Finding]:
         yield make(
             severity=Severity.NOT_CHECKED,
             subject=design.nodes[node],
-            message=f"{design.nodes[node]} is connected to no source; nothing about it was checked.",
-            way_out="Add the run that feeds it, or remove it.",
+            message=said(
+                "{nodes} is connected to no source; nothing about it was checked.", nodes=design.nodes[node]
+            ),
+            way_out=said("Add the run that feeds it, or remove it."),
         )
     for run in studies.network.loops:
         yield make(
             severity=Severity.NOT_CHECKED,
             subject=design.runs[run].id,
-            message=f"Run {design.runs[run].id} joins sources or closes a loop in a way that is not calculated.",
-            way_out="Open the loop, or describe the parallel cable as one of the summed area.",
+            message=said(
+                "Run {runs} joins sources or closes a loop in a way that is not calculated.",
+                runs=design.runs[run].id,
+            ),
+            way_out=said("Open the loop, or describe the parallel cable as one of the summed area."),
         )
     if not studies.network.unfed and not studies.network.loops:
         yield make(
             severity=Severity.PASS,
             subject=design.job.job.id,
-            message=f"All {len(design.nodes)} nodes are fed.",
+            message=said("All {nodes_count} nodes are fed.", nodes_count=len(design.nodes)),
         )
 
 

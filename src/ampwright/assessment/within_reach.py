@@ -12,6 +12,7 @@ from ampwright.job.design_wiring import DesignDevice, DesignRun
 from ampwright.job.design_zone import DesignZone
 from ampwright.job.nodes import STARTER_NODE
 from ampwright.parts.protection import Isolator
+from ampwright.said import said
 from ampwright.sources import COMMON_PRACTICE
 
 __all__ = ["REACH"]
@@ -38,7 +39,7 @@ def _reach(design: Design, _: Studies) -> Iterator[Finding]:
             severity=Severity.PASS,
             subject=design.job.job.id,
             source=COMMON_PRACTICE,
-            message=f"{named(reached)} can be reached with the vehicle loaded.",
+            message=said("{named} can be reached with the vehicle loaded.", named=named(reached)),
         )
     for zone_id, devices in buried.items():
         yield Finding(
@@ -47,8 +48,14 @@ def _reach(design: Design, _: Studies) -> Iterator[Finding]:
             severity=Severity.ADVICE,
             subject=zone_id,
             source=COMMON_PRACTICE,
-            message=f"{named(devices)} in {zone_id} cannot be reached with the vehicle loaded.",
-            way_out="Carry spares for what can be reached, and say in the handover what must be unloaded first.",
+            message=said(
+                "{named} in {zone_id} cannot be reached with the vehicle loaded.",
+                named=named(devices),
+                zone_id=zone_id,
+            ),
+            way_out=said(
+                "Carry spares for what can be reached, and say in the handover what must be unloaded first."
+            ),
         )
     if unknown:
         yield Finding(
@@ -56,9 +63,11 @@ def _reach(design: Design, _: Studies) -> Iterator[Finding]:
             group=Group.WIRING,
             severity=Severity.NOT_CHECKED,
             subject=design.job.job.id,
-            message="Whether isolator and devices can be reached with the vehicle loaded is not said of "
-            f"{named(unknown)}.",
-            way_out="Say it of each place that holds one.",
+            message=said(
+                "Whether isolator and devices can be reached with the vehicle loaded is not said of {named}.",
+                named=named(unknown),
+            ),
+            way_out=said("Say it of each place that holds one."),
         )
 
 
@@ -72,16 +81,21 @@ def _devices(design: Design) -> Iterator[tuple[DesignDevice, DesignZone | None]]
 
 
 def _isolator(device: DesignDevice, zone: DesignZone, *, is_reachable: bool) -> Finding:
-    can = "can" if is_reachable else "cannot"
+    can = said("can") if is_reachable else said("cannot")
     return Finding(
         rule="reach",
         group=Group.WIRING,
         severity=Severity.PASS if is_reachable else Severity.CONDITION,
         subject=device.id,
         source=COMMON_PRACTICE,
-        message=f"{device.id} in {zone.id} {can} be reached with the vehicle loaded.",
-        way_out="" if is_reachable else "Move the isolator, or fit one that is worked from outside.",
-        caution="" if is_reachable else "In a fire or with smoke, seconds count.",
+        message=said(
+            "{device} in {zone} {can} be reached with the vehicle loaded.",
+            device=device.id,
+            zone=zone.id,
+            can=can,
+        ),
+        way_out="" if is_reachable else said("Move the isolator, or fit one that is worked from outside."),
+        caution="" if is_reachable else said("In a fire or with smoke, seconds count."),
     )
 
 

@@ -8,7 +8,7 @@ from ampwright.job.design import Design
 from ampwright.job.design_wiring import DesignRun
 from ampwright.parts.base import PartBase
 from ampwright.parts.cable import Cable
-from ampwright.said import Said, said
+from ampwright.said import Said, said, said_together
 from ampwright.sources import Source
 from ampwright.units import degf_from_degc, inch_from_mm, pound_from_kg
 
@@ -93,7 +93,7 @@ def named(names: Iterable[str], *, most: int = 4) -> str:
     'a, b and 1 more'
     """
     each = tuple(dict.fromkeys(names))
-    listed = ", ".join(each[:most])
+    listed = said_together(each[:most], between=", ")
     if len(each) <= most:
         return listed
     return said("{listed} and {count} more", listed=listed, count=len(each) - most)

@@ -9,6 +9,7 @@ from ampwright.assessment.wording import temperature_text
 from ampwright.climate.body import BODY_PRESETS, hottest_body_degc
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.said import said
 
 __all__ = ["ZONE_AIR"]
 
@@ -30,15 +31,23 @@ def _zone_air(design: Design, _: Studies) -> Iterator[Finding]:
             group=WIRING,
             severity=Severity.ADVICE if is_low else Severity.PASS,
             subject=zone.id,
-            message=f"{zone.id}: up to {temperature_text(design, zone.ambient_max_degc)} is written; closed and parked "
-            f"in full sun at {temperature_text(design, design.job.season.hottest_degc)} outside such a body reaches "
-            f"some {temperature_text(design, reckoned)}.",
+            message=said(
+                "{zone}: up to {temperature} is written; closed and parked in full sun at "
+                "{temperature_2} outside such a body reaches some {temperature_3}.",
+                zone=zone.id,
+                temperature=temperature_text(design, zone.ambient_max_degc),
+                temperature_2=temperature_text(design, design.job.season.hottest_degc),
+                temperature_3=temperature_text(design, reckoned),
+            ),
             value=zone.ambient_max_degc,
             limit=reckoned - NEAR_K,
             unit="°C",
             at_most=False,
             source=BODY_PRESETS[preset].source,
-            way_out="Measure on a hot day, or write the higher figure: cables, fuses and chargers are reckoned with it."
+            way_out=said(
+                "Measure on a hot day, or write the higher figure: cables, fuses and chargers are "
+                "reckoned with it."
+            )
             if is_low
             else "",
         )

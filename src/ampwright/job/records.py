@@ -48,7 +48,7 @@ class About:
     units: Literal["metric", "us"] = "metric"
     """Units on screen and paper: metric, or US customary beside AWG."""
     language: Literal["en", "de"] = "en"
-    """Language of the documents (ISO 639-1); the sentences of most rules stay in English."""
+    """Language of the documents (ISO 639-1)."""
     notes: str = ""
     """Anything else."""
 

@@ -32,6 +32,7 @@ from ampwright.network.sweep import tree_point
 from ampwright.network.tree import Tree
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.inverter import Inverter
+from ampwright.said import said
 
 __all__ = [
     "alone_corners",
@@ -49,8 +50,8 @@ ON_MAINS = (MainsCharger, Inverter, PanelController)
 STARTER_LOW_FRAC = 11.8 / 12.0
 """Rest voltage of an empty lead-acid starter battery over nominal: 1.97 V a cell (docs/choices.md#starter-low)."""
 CHARGING: tuple[tuple[str, tuple[type, ...], tuple[State, ...]], ...] = (
-    ("engine running", ON_THE_ROAD, ("idle", "road")),
-    ("hooked up", ON_MAINS, ("hooked-up",)),
+    (said("engine running"), ON_THE_ROAD, ("idle", "road")),
+    (said("hooked up"), ON_MAINS, ("hooked-up",)),
 )
 """Name, chargers that can work together, and states of the vehicle in which they do."""
 
@@ -95,7 +96,11 @@ def battery_low_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
         demand = demand_here(design, here, one.loads)
         found.append(
             Corner(
-                name=(f"battery low, loads of {one.when}" if one.when else "battery low, no loads")
+                name=(
+                    said("battery low, loads of {when}", when=one.when)
+                    if one.when
+                    else said("battery low, no loads")
+                )
                 + here.suffix,
                 sources=((tree, low_v),),
                 demand=with_other_battery(design, tree, demand, low_v),
@@ -116,11 +121,15 @@ def charging_corners(design: Design, here: Situation) -> tuple[Corner, ...]:
     found: list[Corner] = []
     for name, kinds, states in CHARGING:
         charge_v = _charging_v(design, with_engine=kinds == ON_THE_ROAD)
-        cases = [(f"charging, {name}", light)]
+        cases = [(said("charging, {name}", name=name), light)]
         for one in load_sets(design, here.present, states) if here.is_planned else ():
             loads = one.loads if name != "hooked up" else _not_on_mains(design, one.loads)
             demand = demand_here(design, here, loads)
-            cases += [(f"charging, {name}, loads of {one.when}", demand)] if one.when else []
+            cases += (
+                [(said("charging, {name}, loads of {when}", name=name, when=one.when), demand)]
+                if one.when
+                else []
+            )
         found += [
             Corner(
                 name=label + here.suffix,
@@ -145,7 +154,7 @@ def hooked_up_joined(design: Design, here: Situation) -> tuple[Corner, ...]:
     demand = with_other_battery(design, tree, _with_outputs(design, here, tree, light, ON_MAINS), low_v)
     return (
         Corner(
-            name=f"charging, hooked up{here.suffix}, starter battery low",
+            name=said("charging, hooked up{suffix}, starter battery low", suffix=here.suffix),
             sources=((tree, charge_v),),
             demand=demand,
         ),
@@ -167,10 +176,13 @@ def alone_corners(design: Design, here: Situation, groups: tuple[AloneGroup, ...
             demand_here(design, here, group.loads, is_light=is_light) for is_light in (False, True)
         )
         charged = _with_outputs(design, here, tree, light, kinds)
-        for name, source_v, wanted in (("battery low", low_v, demand), ("charging", charge_v, charged)):
+        for name, source_v, wanted in (
+            (said("battery low"), low_v, demand),
+            (said("charging"), charge_v, charged),
+        ):
             found.append(
                 Corner(
-                    name=f"{name}, {group.name} alone",
+                    name=said("{name}, {name_2} alone", name=name, name_2=group.name),
                     sources=((tree, source_v),),
                     demand=with_other_battery(design, tree, wanted, source_v),
                 )
@@ -247,4 +259,4 @@ def panel_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Cor
         sources.append((tree, highest_v + min(voltage[node] - at[node] for node in voltage)))
     if not sources:
         return ()
-    return (Corner(name="panels in full sun", sources=tuple(sources), demand=demand),)
+    return (Corner(name=said("panels in full sun"), sources=tuple(sources), demand=demand),)

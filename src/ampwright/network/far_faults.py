@@ -20,6 +20,7 @@ from ampwright.network.sweep import path_ohm
 from ampwright.network.tree import Forest, Tree
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source, own_choice
 
 __all__ = ["HALF_EMPTY_SOURCE", "FarFaults", "far_faults", "weak_battery", "weak_starter"]
@@ -37,10 +38,10 @@ REFERENCE_DEGC = 25.0
 """Temperature of a battery's stated resistance, by the definition of that field."""
 LEAST_SHARE_FRAC = 1e-6
 """A device that sees less than this part of the fault is not on its way (rounding)."""
-NO_BATTERY = (
+NO_BATTERY = said(
     "fed by panels, an alternator or a converter alone: their smallest current is no measure for a device"
 )
-UNFED = "nothing feeds it, or it is joined to another source; not calculated"
+UNFED = said("nothing feeds it, or it is joined to another source; not calculated")
 
 
 Answer = tuple[int, float, str, dict[int, float]]
@@ -96,7 +97,7 @@ def far_faults(design: Design, forests: tuple[Forest, ...]) -> FarFaults:
     """
     ohm = hot_ohm(design)
     run_a = np.full(len(design.runs), np.nan)
-    notes = [UNFED] * len(design.runs)
+    notes: list[str] = [UNFED] * len(design.runs)
     found: dict[tuple[int, int, str], FarFault] = {}
     for tree in (tree for forest in forests for tree in forest.trees if tree.is_solvable):
         for run, fault_a, note, seen in _answers(design, tree, ohm):
@@ -137,9 +138,12 @@ def _radial(design: Design, tree: Tree, ohm: FloatArray, source: FaultSource) ->
             continue
         loop_ohm = source.source_ohm + float(path[position])
         fault_a = source.open_v / loop_ohm
-        note = (
-            f"{source.open_v:.1f} V (half empty) behind {1000.0 * source.source_ohm:.2f} mohm of cold battery and "
-            f"{1000.0 * float(path[position]):.2f} mohm of hot cable, joints and devices"
+        note = said(
+            "{open_v:.1f} V (half empty) behind {source_ohm:.2f} mohm of cold battery and {path:.2f} "
+            "mohm of hot cable, joints and devices",
+            open_v=source.open_v,
+            source_ohm=1000.0 * source.source_ohm,
+            path=1000.0 * float(path[position]),
         )
         seen: dict[int, float] = {}
         up = position
@@ -173,9 +177,12 @@ def _meshed(
             for k, branch in enumerate(branches)
             if branch < count and most[k] > LEAST_SHARE_FRAC * fault_a
         }
-        note = (
-            f"{net.open_v[far]:.1f} V (half empty) behind {1000.0 * far_ohm[far]:.2f} mohm of cold battery and hot "
-            f"cable, joints and devices, all ways together: {fault_a:.0f} A in all"
+        note = said(
+            "{open_v:.1f} V (half empty) behind {far_ohm:.2f} mohm of cold battery and hot cable, "
+            "joints and devices, all ways together: {fault_a:.0f} A in all",
+            open_v=net.open_v[far],
+            far_ohm=1000.0 * far_ohm[far],
+            fault_a=fault_a,
         )
         yield run, fault_a, note, seen
 
@@ -218,7 +225,7 @@ def _devices(design: Design, tree: Tree, run: int, note: str, seen: dict[int, fl
         yield FarFault(
             run=run,
             device_run=-1,
-            device=f"{placed.id} string",
+            device=said("{part} string", part=placed.id),
             fault_a=sum(away) / placed.strings,
-            explanation=f"{note}; shared by {placed.strings} strings",
+            explanation=said("{note}; shared by {strings} strings", note=note, strings=placed.strings),
         )

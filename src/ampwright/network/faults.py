@@ -34,6 +34,7 @@ from ampwright.parts.inverter import Inverter
 from ampwright.parts.panel import Panel
 from ampwright.parts.protection import Breaker, Fuse
 from ampwright.records import record
+from ampwright.said import all_of, said
 from ampwright.sources import Source, own_choice
 
 __all__ = ["FULL_VOLTAGE_SOURCE", "device_faults", "run_fault_a"]
@@ -117,7 +118,9 @@ def _through_a(feed: _Feed, position: int, ohm: float) -> float:
 
 def _run_fault(run: DesignRun, device: DesignDevice, place: tuple[_Feed, int] | None) -> DeviceFault:
     if place is None:
-        why = f"run '{run.id}' joins sources or nothing feeds it; its fault current is not calculated"
+        why = said(
+            "run '{run}' joins sources or nothing feeds it; its fault current is not calculated", run=run.id
+        )
         return DeviceFault(run=run.index, part=-1, device=device.id, fault_a=math.nan, explanation=why)
     feed, position = place
     share = min(device.distance_m / run.length_m, 1.0)
@@ -126,14 +129,20 @@ def _run_fault(run: DesignRun, device: DesignDevice, place: tuple[_Feed, int] | 
     path = float(feed.path_ohm[feed.tree.parent[position]]) + ohm
     fault_a = _through_a(feed, position, ohm)
     others_a = float(feed.beyond_a[0] - feed.beyond_a[position]) + feed.root_a
-    source = (
-        f"{feed.full_v:.1f} V behind {1000.0 * (feed.source_ohm + path):.2f} mohm of source and cold cable"
+    source = said(
+        "{full_v:.1f} V behind {source_ohm:.2f} mohm of source and cold cable",
+        full_v=feed.full_v,
+        source_ohm=1000.0 * (feed.source_ohm + path),
     )
     parts = [source] if feed.full_v > 0.0 else []
-    parts += [f"{others_a:.0f} A from chargers, panels, alternator or converter"] if others_a > 0.0 else []
+    parts += (
+        [said("{others_a:.0f} A from chargers, panels, alternator or converter", others_a=others_a)]
+        if others_a > 0.0
+        else []
+    )
     if fault_a == feed.beyond_a[position] and fault_a > 0.0:
-        parts = [f"{fault_a:.0f} A fed back from beyond the device"]
-    why = " and ".join(parts) or "no source"
+        parts = [said("{fault_a:.0f} A fed back from beyond the device", fault_a=fault_a)]
+    why = all_of(parts) or said("no source")
     return DeviceFault(run=run.index, part=-1, device=device.id, fault_a=fault_a, explanation=why)
 
 
@@ -153,17 +162,28 @@ def _string_faults(design: Design, forest: Forest) -> tuple[DeviceFault, ...]:
         others_a = (placed.strings - 1) * own_a
         root = int(forest.root[design.node_of(placed.id)])
         if root not in injected:
-            fault_a, why = math.nan, f"'{placed.id}' is joined to another source; not calculated"
+            fault_a, why = (
+                math.nan,
+                said("'{part}' is joined to another source; not calculated", part=placed.id),
+            )
         else:
             chargers_a = injected[root]
             if isinstance(placed.part, Panel):
                 chargers_a -= placed.strings * own_a
             others_a += max(chargers_a, 0.0) + _joined_a(design, forest, root)
             fault_a = max(own_a, others_a)
-            why = f"own string {own_a:.0f} A, all other strings and chargers {others_a:.0f} A"
+            why = said(
+                "own string {own_a:.0f} A, all other strings and chargers {others_a:.0f} A",
+                own_a=own_a,
+                others_a=others_a,
+            )
         found.append(
             DeviceFault(
-                run=-1, part=placed.index, device=f"{placed.id} string", fault_a=fault_a, explanation=why
+                run=-1,
+                part=placed.index,
+                device=said("{part} string", part=placed.id),
+                fault_a=fault_a,
+                explanation=why,
             )
         )
     return tuple(found)

@@ -11,6 +11,7 @@ from ampwright.network.mesh.fault_net import FaultNet, FaultSource, fault_in_bra
 from ampwright.network.result import FloatArray
 from ampwright.network.tree import Tree
 from ampwright.records import record
+from ampwright.said import said
 
 __all__ = ["MeshFeed", "mesh_device_fault_a", "mesh_explanation", "mesh_feed", "mesh_run_fault_a"]
 
@@ -60,6 +61,10 @@ def _through_a(feed: MeshFeed, branch: int, share_frac: float) -> float:
 
 def mesh_explanation(feed: MeshFeed) -> str:
     """Return in words what feeds a fault in this island."""
-    batteries = {0: "no battery", 1: "the battery"}.get(feed.batteries, "both batteries")
-    limited = f" and at most {feed.limited_a:.0f} A from chargers, panels or alternator"
-    return f"{batteries} through all parallel ways of cold cable" + (limited if feed.limited_a > 0.0 else "")
+    batteries = {0: said("no battery"), 1: said("the battery")}.get(feed.batteries, said("both batteries"))
+    limited = said(
+        " and at most {limited_a:.0f} A from chargers, panels or alternator", limited_a=feed.limited_a
+    )
+    return said("{batteries} through all parallel ways of cold cable", batteries=batteries) + (
+        limited if feed.limited_a > 0.0 else ""
+    )

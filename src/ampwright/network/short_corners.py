@@ -24,6 +24,7 @@ from ampwright.parts.charger import AlternatorCharger
 from ampwright.parts.converter import Converter
 from ampwright.parts.inverter import Inverter
 from ampwright.parts.inverter_loss import inverter_dc_w
+from ampwright.said import said
 from ampwright.sources import Source
 
 __all__ = ["CRANK_SOURCE", "crank_corners", "overload_corners"]
@@ -60,7 +61,7 @@ def crank_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[Cor
             joined = with_other_battery(design, tree, demand, open_v)
             found.append(
                 Corner(
-                    name=f"engine start{here.suffix}{state}",
+                    name=said("engine start{suffix}{state}", suffix=here.suffix, state=state),
                     sources=((tree, source_v),),
                     demand=_with_awake_chargers(design, here, (tree, ohm), joined, source_v),
                     lasts_s=CRANK_S,
@@ -114,7 +115,9 @@ def overload_corners(design: Design, here: Situation, ohm: FloatArray) -> tuple[
             sagged_v = _sagged_v(design, (tree, ohm), (demand, overloaded), low_v)
             found.append(
                 Corner(
-                    name=f"{placed.id} in overload{when}{here.suffix}",
+                    name=said(
+                        "{part} in overload{when}{suffix}", part=placed.id, when=when, suffix=here.suffix
+                    ),
                     sources=((tree, sagged_v),),
                     demand=with_other_battery(design, tree, overloaded, sagged_v),
                     lasts_s=part.overload_s,
@@ -153,7 +156,7 @@ def _beside(design: Design, here: Situation, inverter: DesignPart) -> tuple[tupl
     sets: dict[tuple[int, ...], str] = {}
     for one in load_sets(design, here.present):
         others = tuple(i for i in one.loads if design.loads[i].inverter != inverter.index)
-        sets.setdefault(others, f", loads of {one.when}" if others else "")
+        sets.setdefault(others, said(", loads of {when}", when=one.when) if others else "")
     return tuple(
         (loads, when) for loads, when in sets.items() if not any(set(loads) < set(other) for other in sets)
     )

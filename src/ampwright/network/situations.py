@@ -10,6 +10,7 @@ from ampwright.job.wiring import Attached
 from ampwright.network.loads import attachments, carriers
 from ampwright.network.tree import EVERYTHING, Forest, forest_of
 from ampwright.records import record
+from ampwright.said import all_of, said
 
 __all__ = ["Situation", "situations", "with_relays_closed"]
 
@@ -34,7 +35,9 @@ def with_relays_closed(here: Situation) -> Situation | None:
     """Return the same with the relays between the batteries closed; None without one."""
     if here.joined is None:
         return None
-    return dataclasses.replace(here, forest=here.joined, joined=None, suffix=f"{here.suffix}, relay closed")
+    return dataclasses.replace(
+        here, forest=here.joined, joined=None, suffix=said("{suffix}, relay closed", suffix=here.suffix)
+    )
 
 
 def situations(design: Design, forest: Forest) -> tuple[Situation, ...]:
@@ -59,7 +62,10 @@ def situations(design: Design, forest: Forest) -> tuple[Situation, ...]:
             present=present,
             forest=forest_of(design, present),
             joined=_joined(design, present, has_joins=has_joins),
-            suffix=f", {' and '.join(sorted(EVERYTHING & carried - present))} detached",
+            suffix=said(
+                ", {parts} detached",
+                parts=all_of(said(each) for each in sorted(EVERYTHING & carried - present)),
+            ),
             is_planned=True,
         )
         for present in planned

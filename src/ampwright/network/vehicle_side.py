@@ -18,6 +18,7 @@ from ampwright.network.situations import Situation
 from ampwright.network.sweep import tree_point
 from ampwright.network.tree import Tree
 from ampwright.parts.charger import AlternatorCharger
+from ampwright.said import said
 
 __all__ = ["other_battery_states", "starter_loads", "vehicle_corners"]
 
@@ -52,9 +53,9 @@ def _corners_of(
         return ()
     vehicle = supply(design, name)
     voltages = (
-        ("lowest", vehicle.alternator_low_v),
-        ("usual", vehicle.alternator_v),
-        ("highest", vehicle.alternator_high_v),
+        (said("lowest"), vehicle.alternator_low_v),
+        (said("usual"), vehicle.alternator_v),
+        (said("highest"), vehicle.alternator_high_v),
     )
     found: list[Corner] = []
     for loads in starter_loads(design, here, tree):
@@ -65,7 +66,13 @@ def _corners_of(
                 held_v = _held_v(design, (tree, ohm), joined, source_v)
                 found.append(
                     Corner(
-                        name=f"engine running, {name} at its {word} voltage{here.suffix}{state}",
+                        name=said(
+                            "engine running, {name} at its {word} voltage{suffix}{state}",
+                            name=said(name),
+                            word=word,
+                            suffix=here.suffix,
+                            state=state,
+                        ),
                         sources=((tree, held_v),),
                         demand=_with_chargers(design, here, (tree, ohm), joined, held_v),
                     )
@@ -103,7 +110,7 @@ def other_battery_states(design: Design, tree: Tree) -> tuple[tuple[str, float],
     """Return in words and volts how full an auxiliary battery joined to this side may be."""
     if tree.other_battery < 0:
         return (("", battery_low_v(design)),)
-    return (("", battery_low_v(design)), (", auxiliary battery full", battery_full_v(design)))
+    return (("", battery_low_v(design)), (said(", auxiliary battery full"), battery_full_v(design)))
 
 
 def starter_loads(design: Design, here: Situation, tree: Tree) -> tuple[tuple[int, ...], ...]:

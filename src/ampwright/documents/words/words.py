@@ -2,8 +2,7 @@
 
 A text is written in English where it is used: `words("Cable {name}", name=run.id)`; a constant that is
 translated later is marked by `noted("...")`. What lower rooms say comes up as `said("...")` and is printed by
-`words.said(text)`. Translations lie beside this module as `<language>.po`, and compiled as `<language>.mo`. The
-sentences of findings stay in English.
+`words.said(text)`. Translations lie beside this module as `<language>.po`, and compiled as `<language>.mo`.
 """
 
 from __future__ import annotations
@@ -23,7 +22,7 @@ from ampwright.documents.quantity_text import (
     three_figures,
 )
 from ampwright.records import record
-from ampwright.said import Said
+from ampwright.said import Said, with_capital
 from ampwright.sources import Source
 
 __all__ = ["LANGUAGES", "Language", "Words", "english", "load_words", "noted"]
@@ -111,7 +110,8 @@ class _Blanks(string.Formatter):
     def format_field(self, value: Any, format_spec: str) -> str:
         """Return one blank as printed."""
         if isinstance(value, str):
-            return format(self._words.said(value), format_spec)
+            inner = self._words.said(value)
+            return with_capital(inner) if format_spec == "capital" else format(inner, format_spec)
         if not isinstance(value, int | float):
             return format(value, format_spec)
         text = format(value, ",.0f" if format_spec == ".0f" else format_spec)

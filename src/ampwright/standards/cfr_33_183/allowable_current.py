@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ampwright.records import record
+from ampwright.said import said, said_together
 from ampwright.sources import Source
 from ampwright.standards.cfr_33_183.ambient import (
     ambient_correction,
@@ -73,17 +74,29 @@ def allowable_current_a(
         ambient_factor=ambient.correction_factor,
         bundle_factor=bundle.correction_factor,
         source=_joined(used),
-        note="; ".join(note for note in notes if note),
+        note=said_together(notes, between="; "),
     )
 
 
 def _table_notes(table: Table5Current, insulation_degc: float) -> list[str]:
     """Return what the reader must know of the look-up itself."""
-    notes = []
+    notes: list[str] = []
     if table.rating_degc != insulation_degc:
-        notes.append(f"insulation of {insulation_degc:g} degC read in the {table.rating_degc:g} degC column")
+        notes.append(
+            said(
+                "insulation of {insulation_degc:g} degC read in the {rating_degc:g} degC column",
+                insulation_degc=insulation_degc,
+                rating_degc=table.rating_degc,
+            )
+        )
     if table.lower_awg != table.upper_awg:
-        notes.append(f"interpolated over area between {table.lower_awg} and {table.upper_awg} AWG")
+        notes.append(
+            said(
+                "interpolated over area between {lower_awg} and {upper_awg} AWG",
+                lower_awg=table.lower_awg,
+                upper_awg=table.upper_awg,
+            )
+        )
     return notes
 
 

@@ -7,6 +7,7 @@ from functools import cache
 
 from ampwright.errors import TableError
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source
 from ampwright.standards.csv_table import table_rows
 
@@ -74,7 +75,11 @@ def ambient_correction(rating_degc: float, *, ambient_degc: float) -> Correction
         )
         return Correction(correction_factor=1.0, source=source, note="")
     factor = heat_balance_factor(rating_degc, ambient_degc=ambient_degc)
-    state = "at or above the insulation rating" if factor == 0.0 else f"factor {factor:.3f} by heat balance"
+    state = (
+        said("at or above the insulation rating")
+        if factor == 0.0
+        else said("factor {factor:.3f} by heat balance", factor=factor)
+    )
     return Correction(
         correction_factor=factor,
         source=Source(
@@ -82,7 +87,11 @@ def ambient_correction(rating_degc: float, *, ambient_degc: float) -> Correction
             place="agrees with NFPA 70 310.15(B)(2) ambient tables",
             standing="derived",
         ),
-        note=f"ambient {ambient_degc:g} degC: {state}, not from the regulation",
+        note=said(
+            "ambient {ambient_degc:g} degC: {state}, not from the regulation",
+            ambient_degc=ambient_degc,
+            state=state,
+        ),
     )
 
 
@@ -113,7 +122,7 @@ def engine_space_correction(rating_degc: float, *, ambient_degc: float) -> Corre
         source=Source(
             document="33 CFR 183.425", edition="text in force", place="Table 5, note 1", standing=standing
         ),
-        note=f"engine space taken as 50 degC: factor {factor:.2f} of note 1",
+        note=said("engine space taken as 50 degC: factor {factor:.2f} of note 1", factor=factor),
     )
     if ambient_degc <= ENGINE_SPACE_DEGC:
         return by_note
@@ -152,9 +161,14 @@ def bundle_correction(bundle_count: int, *, system_v: float) -> Correction:
     if factor == 1.0:
         return Correction(correction_factor=factor, source=source, note="")
     whose = (
-        "183.435(b) asks for it from 50 V"
+        said("183.435(b) asks for it from 50 V")
         if system_v >= BUNDLE_RULE_V
-        else "the regulation asks for it from 50 V only; applied below 50 V by this project's choice"
+        else said("the regulation asks for it from 50 V only; applied below 50 V by this project's choice")
     )
-    note = f"{bundle_count} conductors loaded together: factor {factor:.2f} of note 2; {whose}"
+    note = said(
+        "{bundle_count} conductors loaded together: factor {factor:.2f} of note 2; {whose}",
+        bundle_count=bundle_count,
+        factor=factor,
+        whose=whose,
+    )
     return Correction(correction_factor=factor, source=source, note=note)

@@ -11,6 +11,7 @@ from functools import cache
 
 from ampwright.errors import TableError
 from ampwright.records import record
+from ampwright.said import said
 from ampwright.sources import Source
 from ampwright.standards.astm_b258.gauge import area_mm2 as awg_area_mm2
 from ampwright.standards.csv_table import table_rows
@@ -66,8 +67,11 @@ def table_5_rating_degc(insulation_degc: float) -> float:
     """
     if not insulation_degc >= TABLE_5_RATINGS_DEGC[0]:
         raise TableError(
-            f"insulation of {insulation_degc:g} degC: 33 CFR 183.425 Table 5 begins at 60 degC; "
-            "use better insulation"
+            said(
+                "insulation of {insulation_degc:g} degC: 33 CFR 183.425 Table 5 begins at 60 degC; use "
+                "better insulation",
+                insulation_degc=insulation_degc,
+            )
         )
     return TABLE_5_RATINGS_DEGC[bisect_right(TABLE_5_RATINGS_DEGC, insulation_degc) - 1]
 
@@ -96,8 +100,11 @@ def table_5_current(area_mm2: float, *, insulation_degc: float) -> Table5Current
             return _read(float(cells[column]), rating_degc, name, name)
     if not rows[0][1] < area_mm2 < rows[-1][1]:
         raise TableError(
-            f"{area_mm2:g} mm²: 33 CFR 183.425 Table 5 holds 18 AWG (0.82 mm²) to 4/0 AWG (107.2 mm²); "
-            "use parallel runs or another table"
+            said(
+                "{area_mm2:g} mm²: 33 CFR 183.425 Table 5 holds 18 AWG (0.82 mm²) to 4/0 AWG (107.2 "
+                "mm²); use parallel runs or another table",
+                area_mm2=area_mm2,
+            )
         )
     thick = next(place for place, (_, row_mm2, _) in enumerate(rows) if row_mm2 > area_mm2)
     (lower_name, lower_mm2, lower), (upper_name, upper_mm2, upper) = rows[thick - 1], rows[thick]

@@ -10,6 +10,7 @@ from itertools import product
 
 from ampwright.errors import JobError, Problem, TableError
 from ampwright.records import record
+from ampwright.said import said, said_together
 from ampwright.sources import Source
 from ampwright.standards.own_tables.sheet import OwnRow, own_sheet
 
@@ -157,9 +158,24 @@ def own_current(
     areas, ambients = block.areas_mm2, block.ambients_degc
     area_mm2 = next((row for row in areas if abs(area_mm2 / row - 1.0) <= ROUNDED_AREA_FRAC), area_mm2)
     if not areas[0] <= area_mm2 <= areas[-1]:
-        raise TableError(f"{area_mm2:g} mm²: {table.file} holds {areas[0]:g} to {areas[-1]:g} mm²")
+        raise TableError(
+            said(
+                "{area_mm2:g} mm²: {file} holds {areas:g} to {areas_2:g} mm²",
+                area_mm2=area_mm2,
+                file=table.file,
+                areas=areas[0],
+                areas_2=areas[-1],
+            )
+        )
     if ambient_degc > ambients[-1]:
-        raise TableError(f"air of {ambient_degc:g} degC: {table.file} ends at {ambients[-1]:g} degC")
+        raise TableError(
+            said(
+                "air of {ambient_degc:g} degC: {file} ends at {ambients:g} degC",
+                ambient_degc=ambient_degc,
+                file=table.file,
+                ambients=ambients[-1],
+            )
+        )
     air_degc = max(ambient_degc, ambients[0])
     row, area_share = _place(areas, area_mm2)
     column, air_share = _place(ambients, air_degc)
@@ -177,15 +193,26 @@ def _block_for(table: CapacityTable, insulation_degc: float, conductors_loaded: 
     ratings = sorted({block.insulation_degc for block in table.blocks})
     if insulation_degc < ratings[0]:
         raise TableError(
-            f"insulation of {insulation_degc:g} degC: {table.file} begins at {ratings[0]:g} degC"
+            said(
+                "insulation of {insulation_degc:g} degC: {file} begins at {ratings:g} degC",
+                insulation_degc=insulation_degc,
+                file=table.file,
+                ratings=ratings[0],
+            )
         )
     rating = ratings[bisect_right(ratings, insulation_degc) - 1]
     blocks = [block for block in table.blocks if block.insulation_degc == rating]
     enough = [block for block in blocks if block.conductors_loaded >= conductors_loaded]
     if not enough:
         raise TableError(
-            f"{conductors_loaded} conductors loaded together: {table.file} ends at "
-            f"{blocks[-1].conductors_loaded} for insulation of {rating:g} degC"
+            said(
+                "{conductors_loaded} conductors loaded together: {file} ends at {conductors_loaded_2} "
+                "for insulation of {rating:g} degC",
+                conductors_loaded=conductors_loaded,
+                file=table.file,
+                conductors_loaded_2=blocks[-1].conductors_loaded,
+                rating=rating,
+            )
         )
     return enough[0]
 
@@ -207,9 +234,21 @@ def _between(currents_a: tuple[float, ...], column: int, share: float) -> float:
 def _note(block: CapacityBlock, insulation_degc: float, conductors_loaded: int, *, is_between: bool) -> str:
     notes = []
     if block.insulation_degc != insulation_degc:
-        notes.append(f"insulation of {insulation_degc:g} degC read as {block.insulation_degc:g} degC")
+        notes.append(
+            said(
+                "insulation of {insulation_degc:g} degC read as {insulation_degc_2:g} degC",
+                insulation_degc=insulation_degc,
+                insulation_degc_2=block.insulation_degc,
+            )
+        )
     if block.conductors_loaded != conductors_loaded:
-        notes.append(f"{conductors_loaded} loaded conductors read as {block.conductors_loaded}")
+        notes.append(
+            said(
+                "{conductors_loaded} loaded conductors read as {conductors_loaded_2}",
+                conductors_loaded=conductors_loaded,
+                conductors_loaded_2=block.conductors_loaded,
+            )
+        )
     if is_between:
-        notes.append("interpolated between rows")
-    return "; ".join(notes)
+        notes.append(said("interpolated between rows"))
+    return said_together(notes, between="; ")
