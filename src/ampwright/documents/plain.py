@@ -181,6 +181,13 @@ def _real_years(years: RealYears) -> PlainRealYears:
         "worst_message": years.worst_message,
         "left_out": list(years.left_out),
         "notes": list(years.notes),
+        "other_weeks": None
+        if years.other_weeks is None
+        else {
+            "labels": list(years.other_weeks.labels),
+            "held_counts": list(years.other_weeks.held_counts),
+            "start_count": years.other_weeks.start_count,
+        },
     }
 
 

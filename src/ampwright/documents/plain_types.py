@@ -19,6 +19,7 @@ __all__ = [
     "PlainElectrician",
     "PlainFinding",
     "PlainMass",
+    "PlainOtherWeeks",
     "PlainOverride",
     "PlainQuestion",
     "PlainQuick",
@@ -158,6 +159,14 @@ class PlainChance(TypedDict):
     contents: list[PlainContents]
 
 
+class PlainOtherWeeks(TypedDict):
+    """What the same real years show where the use begins one or two weeks earlier or later as well."""
+
+    labels: list[str]
+    held_counts: list[int]
+    start_count: int
+
+
 class PlainRealYears(TypedDict):
     """What each real year of a weather file shows, in the order of the labels."""
 
@@ -171,6 +180,7 @@ class PlainRealYears(TypedDict):
     worst_message: str
     left_out: list[str]
     notes: list[str]
+    other_weeks: PlainOtherWeeks | None
 
 
 class PlainAnswer(TypedDict):

@@ -33,7 +33,7 @@ from ampwright.sizing.outlook_words import (
     first_failure_sentence,
     source_sentences,
 )
-from ampwright.sizing.real_years import real_years_sentences
+from ampwright.sizing.real_years import real_years_sentences, weeks_sentences
 from ampwright.sizing.result import Answer, Change
 from ampwright.sizing.sureness import chance_sentence
 
@@ -164,7 +164,7 @@ def _outlook(answer: Answer, words: Words) -> tuple[str, ...]:
         said.append(first_failure_sentence(answer.chance))
         said += contents_sentences(answer.assessment.design, answer.chance)
     if answer.real_years is not None:
-        said.append(real_years_sentences(answer.real_years)[0])
+        said += [real_years_sentences(answer.real_years)[0], *weeks_sentences(answer.real_years)]
     if answer.outlook is not None:
         days = answer.assessment.energy.day_count
         said += [*endurance_sentences(answer.outlook), *source_sentences(answer.outlook, day_count=days)]

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import TypedDict
+from typing import Protocol, TypedDict
 
 from ampwright.climate.ensemble import Ensemble, days_of, joined_runs
 from ampwright.climate.hour_rows import Spot
@@ -17,7 +16,15 @@ from ampwright.climate.site import Site
 from ampwright.job.design import Design
 from ampwright.job.design_leg import DesignLeg
 
-__all__ = ["month_of_leg", "real_years_of", "single_leg", "sun_of", "weather_of", "window_of"]
+__all__ = [
+    "MakesRealYears",
+    "month_of_leg",
+    "real_years_of",
+    "single_leg",
+    "sun_of",
+    "weather_of",
+    "window_of",
+]
 
 
 DAYS = 365
@@ -28,6 +35,13 @@ class Window(TypedDict):
 
     start_day: int
     day_count: int
+
+
+class MakesRealYears(Protocol):
+    """Makes the days of the use of every real year, begun so many days later; fewer than none = earlier."""
+
+    def __call__(self, later_d: int = 0) -> RealWeather:
+        """Return the years, named by the one in which the use was meant to begin."""
 
 
 def window_of(design: Design) -> Window:
@@ -89,20 +103,20 @@ def weather_of(design: Design, folder: Path) -> Ensemble:
     return parts[0] if len(parts) == 1 else joined_runs(tuple(parts))
 
 
-def real_years_of(design: Design, folder: Path) -> Callable[[], RealWeather] | None:
+def real_years_of(design: Design, folder: Path) -> MakesRealYears | None:
     """Return what makes the days of the use of every real year; None where the job names none."""
     return partial(_real_years, design, folder) if design.job.place.year_files else None
 
 
-def _real_years(design: Design, folder: Path) -> RealWeather:
+def _real_years(design: Design, folder: Path, later_d: int = 0) -> RealWeather:
     from ampwright.climate.sources import load_sun_angles  # noqa: PLC0415 - not needed to load a job
 
     parts = []
     for leg in _legs(design):
-        window, site = _window_of_leg(design, leg), _site_of(leg, folder)
+        turns, first = divmod(window_of(design)["start_day"] - 1 + leg.first + later_d, DAYS)
+        window, site = Window(start_day=first + 1, day_count=leg.day_count), _site_of(leg, folder)
         angles = load_sun_angles(site, **window)
         found = real_weather(_hours_of(leg, folder), site, angles, **window)
-        turns = (window_of(design)["start_day"] - 1 + leg.first) // DAYS
         parts.append(named_by_start(found, turns))
     return parts[0] if len(parts) == 1 else joined_years(tuple(parts))
 

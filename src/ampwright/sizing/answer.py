@@ -6,6 +6,7 @@ import dataclasses
 
 from ampwright.assessment.result import Assessment
 from ampwright.assessment.run_out import has_limits
+from ampwright.errors import ClimateError
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.unknowns import likely_values, unknown_inputs, with_ranges, with_values
 from ampwright.said import Said, said, said_together
@@ -14,6 +15,7 @@ from ampwright.sizing.bench import Bench, Meter
 from ampwright.sizing.chance import Chance, Trial
 from ampwright.sizing.changes import smallest_changes
 from ampwright.sizing.next_size import with_next_sizes
+from ampwright.sizing.other_weeks import MOST_DAYS, SHIFTS_D, other_weeks
 from ampwright.sizing.outlook import outlook_of
 from ampwright.sizing.over_range import USE_RANK, RangeResult, over_range, rules_text
 from ampwright.sizing.real_years import RealYears, in_real_years, real_years_finding
@@ -56,7 +58,7 @@ def answer_of(bench: Bench, *, file: str, job_hash: str, program_version: str) -
                 changes = harder
             changes = with_held(bench, changes, doubt, meter.step)
         likely = with_finding(likely, finding)
-    years = _real_years(bench, likely, meter)
+    years = _with_other_weeks(bench, likely, _real_years(bench, likely, meter), meter)
     extras = _extras(bench, likely, trial, years)
     for finding in extras:
         likely = with_finding(likely, finding)
@@ -87,6 +89,22 @@ def _real_years(bench: Bench, likely: Assessment, meter: Meter) -> RealYears | N
     if bench.real_years is None or not any(load.is_essential for load in likely.design.loads):
         return None
     return in_real_years(likely, bench.real_years(), meter.step)
+
+
+def _with_other_weeks(
+    bench: Bench, found: Assessment, years: RealYears | None, meter: Meter
+) -> RealYears | None:
+    """Return the real years with what they show of a use begun some weeks earlier or later."""
+    if years is None or bench.real_years is None or len(bench.design.days) > MOST_DAYS:
+        return years
+    starts = [(years.labels, years.is_held)]
+    for later_d in SHIFTS_D:
+        try:
+            moved = in_real_years(found, bench.real_years(later_d), meter.step)
+        except ClimateError:  # files that have only the days of the use
+            return years
+        starts.append((moved.labels, moved.is_held))
+    return dataclasses.replace(years, other_weeks=other_weeks(starts))
 
 
 def _extras(

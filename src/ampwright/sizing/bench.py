@@ -8,10 +8,10 @@ from collections.abc import Callable, Mapping
 from ampwright.assessment.assess import assess
 from ampwright.assessment.result import Assessment
 from ampwright.climate.ensemble import Ensemble
-from ampwright.climate.real_years import RealWeather
 from ampwright.climate.series import SunSeries
 from ampwright.job.design import Design
 from ampwright.job.records import Job
+from ampwright.job.surroundings import MakesRealYears
 from ampwright.job.unknowns import Path, with_values
 from ampwright.parts.catalogue import Catalogue
 from ampwright.records import record
@@ -39,7 +39,7 @@ class Bench:
     """Called with (steps done, steps in all)."""
     weather: Callable[[], Ensemble] | None = None
     """Makes the runs of weather over the days of the use; None = there are none."""
-    real_years: Callable[[], RealWeather] | None = None
+    real_years: MakesRealYears | None = None
     """Makes the days of the use of every real year; None = the job names none."""
 
     def assessed_design(self, design: Design) -> Assessment:

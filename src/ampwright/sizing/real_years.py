@@ -18,6 +18,7 @@ from ampwright.network.box_air import box_air
 from ampwright.records import record
 from ampwright.said import Said, said, said_together
 from ampwright.sizing.interval import share_interval
+from ampwright.sizing.other_weeks import OtherWeeks, other_weeks_sentence
 from ampwright.sources import own_choice
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "in_real_years",
     "real_years_finding",
     "real_years_sentences",
+    "weeks_sentences",
     "years_text",
 ]
 
@@ -55,6 +57,8 @@ class RealYears:
     """Years whose days are not whole, and why."""
     notes: tuple[str, ...]
     """What a reader should know of the files."""
+    other_weeks: OtherWeeks | None = None
+    """The same begun some weeks earlier or later; None where that was not looked at."""
 
     @property
     def held_count(self) -> int:
@@ -120,9 +124,17 @@ def real_years_finding(years: RealYears) -> Finding:
 def real_years_sentences(years: RealYears) -> tuple[str, ...]:
     """Return the count of years that hold, which do not, and what was left out of the files."""
     found = list(_count_sentences(years))
+    found += weeks_sentences(years)
     if years.left_out:
         found.append(said("Left out for gaps, never filled: {years}.", years=_some(years.left_out, "; ")))
     return (*found, *(f"{note}." for note in years.notes))
+
+
+def weeks_sentences(years: RealYears) -> tuple[Said, ...]:
+    """Return what the years show of a use begun some weeks earlier or later; none where that was not looked at."""
+    if years.other_weeks is None:
+        return ()
+    return (other_weeks_sentence(years.other_weeks, lambda names: _some(names, ", ")),)
 
 
 def _count_sentences(years: RealYears) -> tuple[Said, ...]:
