@@ -22,6 +22,7 @@ from babel.messages.pofile import read_po, write_po
 from ampwright.assessment.charging import IDLING
 from ampwright.assessment.result import UseVerdict, WiringVerdict
 from ampwright.assessment.rules import RULES
+from ampwright.documents.pack.documents import DOCUMENTS
 from ampwright.job.intake.usual import usual_appliances, usual_vehicles
 from ampwright.job.supply import SECOND
 from ampwright.job.wiring import Chemistry, Owner
@@ -66,6 +67,7 @@ def texts() -> tuple[str, ...]:
     for path in sorted(SOURCE.rglob("*.py")):
         found.update(_marked(ast.parse(path.read_text(encoding="utf-8"))))
     found.add(IDLING)
+    found.update(document.title for document in DOCUMENTS)
     found.update(each.name for each in usual_vehicles().values())
     found.update(each.name for each in usual_appliances().values())
     found.update(calendar.month_name[1:])
