@@ -49,7 +49,11 @@ def test_the_form_is_written_in_a_language_and_nothing_else_with_it(tmp_path):
     run = ampwright("intake", "--form", form, "--language", "de")
     assert run.returncode == 0, run.stderr
     assert "Was fahren Sie?" in form.read_text(encoding="utf-8")
-    both = ampwright("intake", answers_file(tmp_path), "--form", form)
+    answers = answers_file(tmp_path)
+    told = answers.read_text(encoding="utf-8")
+    assert "ends in .html" in ampwright("intake", "--form", answers).stderr
+    assert answers.read_text(encoding="utf-8") == told
+    both = ampwright("intake", answers, "--form", form)
     neither = ampwright("intake")
     for refused in (both, neither):
         assert refused.returncode == 2

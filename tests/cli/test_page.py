@@ -1,6 +1,7 @@
 """`ampwright page`."""
 
-from runs import ampwright, example
+from job_files import saved, starting
+from runs import ampwright, example, refused
 
 
 def test_the_page_is_written_in_the_language_asked_for(tmp_path):
@@ -12,4 +13,11 @@ def test_the_page_is_written_in_the_language_asked_for(tmp_path):
     assert "Stromkreise mit ihren Prüfungen" in text
     nowhere = ampwright("page", example("vaccine-outreach"), "--to", tmp_path / "none" / "van.html")
     assert nowhere.returncode == 2
-    assert "cannot be written" in nowhere.stderr
+    assert "there is no folder" in nowhere.stderr
+
+
+def test_a_page_never_takes_the_place_of_the_job(tmp_path):
+    job = saved(tmp_path, starting())
+    before = job.read_text(encoding="utf-8")
+    assert "give a name that ends in .html" in refused(ampwright("page", job, "--to", job))
+    assert job.read_text(encoding="utf-8") == before

@@ -135,6 +135,7 @@ def test_new_never_overwrites(tmp_path):
     [
         (("check", "--nope", "x.toml"), "No such option: --nope"),
         (("check",), "Missing argument"),
+        (("serve", "--port", "99999"), "less than or equal to 65535"),
         (("chek", "x.toml"), "Did you mean 'check'"),
         (("check", "a.toml", "b.toml"), "unexpected extra argument"),
     ],

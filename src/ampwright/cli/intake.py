@@ -58,10 +58,11 @@ def _write_job(answers: Path, target: Path) -> None:
 
 
 def _write_form(target: Path, language: LanguageName) -> None:
-    from ampwright.cli.run import write_file  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_page, write_file  # noqa: PLC0415 - heavy
     from ampwright.documents.intake.form import intake_form  # noqa: PLC0415 - only here
     from ampwright.documents.words.words import load_words  # noqa: PLC0415 - only here
 
+    can_be_page(target)
     write_file(target, intake_form(load_words(language.value)).encode())
     typer.echo(
         f"Wrote {target}. The customer opens it in a browser, without internet, and sends back a small file."

@@ -23,7 +23,8 @@ def page(
 
     Example: ampwright page my-van.toml --to my-van.html
     """
-    from ampwright.cli.run import document_written  # noqa: PLC0415 - heavy
+    from ampwright.cli.run import can_be_page, document_written  # noqa: PLC0415 - heavy
 
+    can_be_page(target)
     document_written(job, "page", target, language=language)
     typer.echo(f"Wrote {target}. It opens in any browser without internet, and prints.")

@@ -160,9 +160,18 @@ def today() -> dt.date:
 
 def can_be_report(target: Path) -> None:
     """Leave with exit code 2, before anything is calculated, where no PDF file can be written."""
+    _can_be(target, ".pdf", "a PDF file")
+
+
+def can_be_page(target: Path) -> None:
+    """Leave with exit code 2 where no HTML file can be written; one slip would else replace a job by its page."""
+    _can_be(target, ".html", "an HTML file")
+
+
+def _can_be(target: Path, ending: str, what: str) -> None:
     with refusing():
-        if target.suffix.lower() != ".pdf":
-            raise FileError(f"{target}: a PDF file is written; give a name that ends in .pdf")
+        if target.suffix.lower() != ending:
+            raise FileError(f"{target}: {what} is written; give a name that ends in {ending}")
         if not target.parent.is_dir():
             raise FileError(f"{target}: there is no folder {target.parent}; make it first, or choose another")
 

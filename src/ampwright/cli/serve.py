@@ -11,7 +11,9 @@ __all__ = ["serve"]
 
 
 def serve(
-    port: Annotated[int, typer.Option("--port", help="Port to answer at; 0 = any free one.")] = 8760,
+    port: Annotated[
+        int, typer.Option("--port", min=0, max=65535, help="Port to answer at; 0 = any free one.")
+    ] = 8760,
     data: Annotated[
         Path | None,
         typer.Option("--data", help="Folder for jobs and accounts; the user's own.", show_default=False),
