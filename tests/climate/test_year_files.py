@@ -22,7 +22,7 @@ from ampwright.errors import ClimateError, JobError
 TMY3 = Path(pvlib.__file__).parent / "data" / "723170TYA.CSV"
 GREENSBORO = Spot(36.1, -79.95, 273.0, -5.0)
 NO_WEATHER = (
-    "d.csv: cannot be used as weather: it is no hourly series of PVGIS, no EPW, no TMY3 and no table with a column "
+    "d.csv: cannot be used as weather: it is no hourly series of PVGIS or NSRDB, no EPW, no TMY3 and no table with a column "
     "time. See docs/climate.md for the columns of a plain table."
 )
 WINDOW = {"start_day": day_of_year(7, 1), "day_count": 14}

@@ -28,6 +28,7 @@ from ampwright import __version__
 from ampwright.climate.csv_hours import csv_rows, looks_like_csv
 from ampwright.climate.hour_rows import HourRows, Spot, laid_out
 from ampwright.climate.hourly import HourlyWeather
+from ampwright.climate.nsrdb_text import looks_like_nsrdb, nsrdb_rows
 from ampwright.climate.orbit import DAYS_IN_MONTH
 from ampwright.climate.pvgis_text import looks_like_pvgis, pvgis_rows
 from ampwright.climate.real_years import distance_km
@@ -227,7 +228,7 @@ def read_weather(path: str | os.PathLike[str]) -> WeatherYear:
 
 
 def read_year_files(paths: tuple[Path, ...], spot: Spot | None) -> tuple[HourlyWeather, ...]:
-    """Read hourly files of real years: PVGIS, plain tables, EPW, TMY3; kept while the files stay as they are.
+    """Read hourly files of real years: PVGIS, NSRDB, plain tables, EPW, TMY3; kept while the files stay as they are.
 
     Parameters
     ----------
@@ -285,6 +286,8 @@ def _year_file(path: Path) -> WeatherYear | HourRows:
     text = _weather_text(path)
     if looks_like_pvgis(text):
         return pvgis_rows(text, path.name)
+    if looks_like_nsrdb(text):
+        return nsrdb_rows(text, path.name)
     if text.startswith("LOCATION,"):
         return read_epw(path)
     if re.match(TMY3_HEADING, text):
@@ -293,7 +296,7 @@ def _year_file(path: Path) -> WeatherYear | HourRows:
         return csv_rows(text, path.name)
     raise _not_readable(
         path,
-        "it is no hourly series of PVGIS, no EPW, no TMY3 and no table with a column time",
+        "it is no hourly series of PVGIS or NSRDB, no EPW, no TMY3 and no table with a column time",
         "See docs/climate.md for the columns of a plain table.",
     )
 

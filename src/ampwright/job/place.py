@@ -32,7 +32,7 @@ class Place:
     weather_file: str = ""
     """EPW or TMY3 file, path relative to the job file."""
     year_files: Annotated[tuple[str, ...], MaxLen(40)] = ()
-    """Files with hours of real years (PVGIS, plain table, EPW, TMY3); every year is a run of its own."""
+    """Files with hours of real years (PVGIS, NSRDB, plain table, EPW, TMY3); every year is a run of its own."""
     name: str = ""
     """Name of the place for own figures."""
     latitude_deg: Annotated[float, Ge(-90), Le(90)] | None = None
