@@ -60,11 +60,11 @@ def test_labels_have_their_size_on_paper(name):
 
 def test_legends_and_outline_have_the_panels_size():
     (page,) = [
-        page for page in pdf_of("night-survey-van") if "Recorders" in page.get_textpage().get_text_range()
+        page for page in pdf_of("night-survey-van") if "RECORDERS" in page.get_textpage().get_text_range()
     ]
     found = boxes_mm(page)
     # 6 buttons on 110 x 80 mm: three across, a pitch of 36.7 mm, less 6 mm
-    assert count(found, 30.667, 8.0) == 5
+    assert count(found, 30.667, 8.0) == 6
     assert count(found, 110.0, 80.0) == 1
 
 
@@ -129,8 +129,26 @@ def test_each_string_has_a_label_for_its_device():
     assert {"panels 1", "panels 2"} <= {label.id for label in label_sheet(changed).devices}
 
 
+def without_buttons(found, **change):
+    design = dataclasses.replace(found.design, **({"buttons": ()} | change))
+    assessment = dataclasses.replace(found.answer.assessment, design=design)
+    return dataclasses.replace(found, answer=dataclasses.replace(found.answer, assessment=assessment))
+
+
+def test_legends_are_those_of_the_buttons_and_long_ones_are_told():
+    found = material("night-survey-van")
+    (legends,) = label_sheet(found).legends
+    assert legends.names == ("RED", "WHITE", "DESK", "RECORDERS", "NIGHT", "ALL OFF")
+    long = dataclasses.replace(found.design.buttons[0], legend="RED LAMPS ON")
+    (legends,) = label_sheet(without_buttons(found, buttons=(long,))).legends
+    assert legends.names == ()
+    assert legends.notes == (
+        "Not printed: 'RED LAMPS ON' has 12 letters, 10 fit. Shorten the button's legend in the job.",
+    )
+
+
 def test_long_legend_is_told_and_not_printed():
-    (legends,) = label_sheet(material("night-survey-van")).legends
+    (legends,) = label_sheet(without_buttons(material("night-survey-van"))).legends
     assert "White lamps" not in legends.names
     assert any("'White lamps' has 11 letters, 10 fit" in note for note in legends.notes)
 

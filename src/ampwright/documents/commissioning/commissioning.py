@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ampwright.assessment.mains_side import has_mains
+from ampwright.documents.commissioning.button_tables import button_sections
 from ampwright.documents.commissioning.circuit_tables import charger_section, circuit_section
 from ampwright.documents.commissioning.system_tables import (
     battery_section,
@@ -41,6 +42,7 @@ def commissioning_sheet(material: Material) -> Sections:
             *charger_section(material, tests),
             *threshold_section(material, tests),
             *channel_section(material, tests),
+            *button_sections(material, tests),
             _mains(material),
             Section(
                 title=words("Signed"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from ampwright.documents.button_plan.wording import does_text, interlock_texts, ordered_buttons
 from ampwright.documents.card.isolation import live_sources
 from ampwright.documents.pack.records import Material
 from ampwright.documents.quantity_text import UNIT_SPACE
@@ -31,7 +32,13 @@ COLD_CHARGE = noted(
 
 
 def buttons(design: Design, words: Words) -> Iterator[tuple[str, str]]:
-    """Yield each output channel's legend and what hangs on it."""
+    """Yield each button's legend and what it does; without buttons each output channel and what hangs on it."""
+    if design.buttons:
+        for button in ordered_buttons(design):
+            yield button.legend, does_text(design, button, words)
+        for text in interlock_texts(design, words):
+            yield words("stays off"), text
+        return
     loads = {load.node: load.name for load in design.loads if load.node >= 0}
     for channel in design.channels:
         what = loads.get(channel.node) or _behind(design, channel.node, loads)

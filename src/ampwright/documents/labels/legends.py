@@ -1,13 +1,14 @@
-"""Legends of button panels at the panel's size; which button does what is not in the job."""
+"""Legends of button panels at the panel's size: of its buttons, or of each channel where the job says no buttons."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 
+from ampwright.documents.button_plan.wording import ordered_buttons
 from ampwright.documents.labels.records import Legends
 from ampwright.documents.quantity_text import UNIT_SPACE
-from ampwright.documents.words.words import Words
+from ampwright.documents.words.words import Words, noted
 from ampwright.job.design import Design
 from ampwright.parts.switchgear import ButtonPanel
 
@@ -17,13 +18,23 @@ HEIGHT_MM = 8.0
 GAP_MM = 6.0
 UNKNOWN_WIDTH_MM = 24.0
 """Height of a legend, and what a button's pitch leaves beside it (own choice, docs/choices.md#label-sizes)."""
+NAME_TOO_LONG = noted(
+    "Not printed: '{name}' has {count} letters, {limit} fit. Shorten the channel's name in the job."
+)
+TOO_LONG = noted(
+    "Not printed: '{name}' has {count} letters, {limit} fit. Shorten the button's legend in the job."
+)
 
 
 def legends_of(design: Design, words: Words) -> Iterator[Legends]:
-    """Yield the legends of each button panel: one for each channel in use."""
-    names = [channel.name for channel in sorted(design.channels, key=lambda each: (each.part, each.number))]
+    """Yield the legends of each button panel: one for each of its buttons, else one for each channel in use."""
+    channels = [
+        channel.name for channel in sorted(design.channels, key=lambda each: (each.part, each.number))
+    ]
     for placed in design.parts:
         part = placed.part
+        own = [button.legend for button in ordered_buttons(design) if button.part == placed.index]
+        names = own if design.buttons else channels
         if isinstance(part, ButtonPanel) and names:
             yield Legends(
                 heading=_heading(placed.id, part, words),
@@ -36,7 +47,7 @@ def legends_of(design: Design, words: Words) -> Iterator[Legends]:
                     size=f"{part.length_mm:g} × {part.width_mm:g}{UNIT_SPACE}mm",
                 ),
                 names=tuple(name for name in names if len(name) <= part.legend_max_count),
-                notes=tuple(_notes(names, part, words)),
+                notes=tuple(_notes(names, part, words, is_of_buttons=bool(own))),
             )
 
 
@@ -57,11 +68,12 @@ def _heading(name: str, part: ButtonPanel, words: Words) -> str:
     )
 
 
-def _notes(names: list[str], part: ButtonPanel, words: Words) -> Iterator[str]:
+def _notes(names: list[str], part: ButtonPanel, words: Words, *, is_of_buttons: bool) -> Iterator[str]:
+    text = TOO_LONG if is_of_buttons else NAME_TOO_LONG
     for name in names:
         if len(name) > part.legend_max_count:
             yield words(
-                "Not printed: '{name}' has {count} letters, {limit} fit. Shorten the channel's name in the job.",
+                text,
                 name=name,
                 count=len(name),
                 limit=part.legend_max_count,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from ampwright.documents.as_built.as_built import as_built
 from ampwright.documents.bill.document import bill
+from ampwright.documents.button_plan.plan import TITLE as BUTTON_PLAN
+from ampwright.documents.button_plan.plan import buttons, no_buttons
 from ampwright.documents.card.first_responder import first_responder
 from ampwright.documents.commissioning.commissioning import commissioning
 from ampwright.documents.diagram.compose import TITLE as DIAGRAM
@@ -40,6 +42,7 @@ DOCUMENTS = (
         name="cable-schedule", title="Cable schedule, terminal plan and cutting list", make=cable_schedule
     ),
     Document(name="labels", title="Labels at 1:1", make=labels),
+    Document(name="buttons", title=BUTTON_PLAN, make=buttons, left_out=no_buttons),
     Document(name="bill", title="Bill of materials and quote", make=bill),
     Document(name="spares", title="Spares to carry", make=spares),
     Document(name="handover", title=HANDOVER, make=handover),

@@ -1,0 +1,1 @@
+"""Which button does what, drawn and in words."""
