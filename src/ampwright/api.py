@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from ampwright.documents.comparison.records import Comparison, Side
     from ampwright.documents.pack.records import Pack
     from ampwright.documents.words.words import Language
+    from ampwright.fieldwork.log_file import BatteryLog
     from ampwright.fieldwork.log_study import LogStudy
     from ampwright.fieldwork.measuring import MeasuringPlan
     from ampwright.job.intake.story import Story
@@ -41,6 +42,7 @@ __all__ = [
     "cables",
     "channels",
     "check",
+    "clock_offset_h",
     "compare",
     "first_job",
     "load",
@@ -49,6 +51,7 @@ __all__ = [
     "measuring",
     "publish",
     "report",
+    "study_log",
     "substitute",
     "write_beside",
     "write_cables",
@@ -301,19 +304,30 @@ def log_study_of(
     ----------
     names : heading in the log by name of the column, where it is not the name itself
     """
-    from ampwright.assessment.assess import studies_of  # noqa: PLC0415 - heavy
-    from ampwright.energy.simulate import energy_model  # noqa: PLC0415 - heavy
     from ampwright.fieldwork.log_file import read_log  # noqa: PLC0415 - only this command needs it
-    from ampwright.fieldwork.log_study import log_study  # noqa: PLC0415 - only this command needs it
 
     loaded = load(path)
-    site = loaded.design.site
     log = read_log(
         log_file,
         names=names,
         discharge_is_positive=discharge_is_positive,
-        utc_offset_h=(site.utc_offset_h or 0.0) if site is not None else 0.0,
+        utc_offset_h=clock_offset_h(loaded),
     )
+    return study_log(loaded, log)
+
+
+def clock_offset_h(loaded: Loaded) -> float:
+    """Return by how much the clock of a job's place is ahead of UTC; 0 where the job does not say."""
+    site = loaded.design.site
+    return (site.utc_offset_h or 0.0) if site is not None else 0.0
+
+
+def study_log(loaded: Loaded, log: BatteryLog) -> LogStudy:
+    """Return a log against a job at the likely values."""
+    from ampwright.assessment.assess import studies_of  # noqa: PLC0415 - heavy
+    from ampwright.energy.simulate import energy_model  # noqa: PLC0415 - heavy
+    from ampwright.fieldwork.log_study import log_study  # noqa: PLC0415 - only this command needs it
+
     warm, studies = studies_of(loaded.design, loaded.sun)
     model = energy_model(warm, loaded.sun, path_ohm=studies.network.path_ohm)
     return log_study(warm, model, studies.energy, log)

@@ -30,7 +30,7 @@ MAY_SEND = {
     ),
     **dict.fromkeys(["intake", "intake-anew", "intake-made", "intake-step"], CHANGE),
     **dict.fromkeys(["accounts", "account", "backup", "backup-look", "backup-restore"], MANAGE),
-    **dict.fromkeys(["tokens", "revoke-token", "logout", "login"], ALL),
+    **dict.fromkeys(["tokens", "revoke-token", "logout", "login", "battery-log"], ALL),
     **dict.fromkeys(["photos"], SHOW),
     **dict.fromkeys(["reckon", "place-import", "place-new"], CHANGE),
     "own-settings": ALL,

@@ -49,7 +49,7 @@ def log_json(study: LogStudy) -> str:
 
 
 def _row(line: LogLine) -> str:
-    span = f"{_figure(line.low)} to {_figure(line.high)}" if line.high < 1e5 else f"from {_figure(line.low)}"
+    span = f"{_figure(line.low)} to {_figure(line.high)}" if not line.is_open else f"from {_figure(line.low)}"
     word = {"agrees": "agrees", "more": "MORE", "less": "LESS", "not told": "not told"}[line.reading]
     return (
         f"{line.what[:27]:27} {_figure(line.measured):>9} {_figure(line.expected):>9}  {line.unit:3} {word:9} {span}"

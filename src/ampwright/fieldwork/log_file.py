@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from ampwright.errors import FileError
 from ampwright.records import record
 
-__all__ = ["COLUMNS", "BatteryLog", "read_log"]
+__all__ = ["COLUMNS", "BatteryLog", "log_of_text", "read_log"]
 
 Array = NDArray[np.float64]
 COLUMNS = ("time", "battery_v", "battery_a", "soc_percent")
@@ -46,7 +46,26 @@ class BatteryLog:
 def read_log(
     path: Path, *, names: Mapping[str, str], discharge_is_positive: bool, utc_offset_h: float
 ) -> BatteryLog:
-    """Read a log.
+    """Read a log; parameters and errors as `log_of_text`."""
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise FileError(f"{path}: larger than {MOST_BYTES // 1_000_000} MB; split it, or log less often")
+        content = path.read_bytes()
+    except OSError as error:
+        raise FileError(f"{path}: cannot be read ({error.strerror or 'unknown reason'})") from error
+    return log_of_text(
+        content,
+        str(path),
+        names=names,
+        discharge_is_positive=discharge_is_positive,
+        utc_offset_h=utc_offset_h,
+    )
+
+
+def log_of_text(
+    content: bytes, file: str, *, names: Mapping[str, str], discharge_is_positive: bool, utc_offset_h: float
+) -> BatteryLog:
+    """Return the log that a file's content is.
 
     Parameters
     ----------
@@ -58,9 +77,9 @@ def read_log(
     FileError
         With the first bad lines, where a figure cannot be read or believed, or time goes back.
     """
-    rows = _rows(path)
+    rows = _rows(content, file)
     heading = next(rows)[1]
-    places = _places(path, heading, names)
+    places = _places(file, heading, names)
     times: list[dt.datetime] = []
     values: dict[str, list[float]] = {name: [] for name in places if name != "time"}
     bad: list[str] = []
@@ -85,9 +104,9 @@ def read_log(
             values[name].append(value)
     if bad:
         more = f"; and {len(bad) - SHOWN_LINES} more" if len(bad) > SHOWN_LINES else ""
-        raise FileError(f"{path}: {'; '.join(bad[:SHOWN_LINES])}{more}")
+        raise FileError(f"{file}: {'; '.join(bad[:SHOWN_LINES])}{more}")
     if len(times) < FEWEST_ROWS:
-        raise FileError(f"{path}: {len(times)} readings; at least {FEWEST_ROWS} are needed")
+        raise FileError(f"{file}: {len(times)} readings; at least {FEWEST_ROWS} are needed")
     sign = -1.0 if discharge_is_positive else 1.0
     soc = values.get("soc_percent")
     return BatteryLog(
@@ -100,27 +119,22 @@ def read_log(
     )
 
 
-def _rows(path: Path) -> Iterator[tuple[int, list[str]]]:
+def _rows(content: bytes, file: str) -> Iterator[tuple[int, list[str]]]:
     """Yield the rows that are neither empty nor remarks, with their line numbers; the heading first."""
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise FileError(f"{path}: larger than {MOST_BYTES // 1_000_000} MB; split it, or log less often")
-        text = path.read_text(encoding="utf-8-sig")
+        lines = content.decode("utf-8-sig").splitlines()
     except UnicodeDecodeError as error:
-        raise FileError(f"{path}: is not text in UTF-8; save it as UTF-8") from error
-    except OSError as error:
-        raise FileError(f"{path}: cannot be read ({error.strerror or 'unknown reason'})") from error
-    lines = text.splitlines()
+        raise FileError(f"{file}: is not text in UTF-8; save it as UTF-8") from error
     first = next((i for i, line in enumerate(lines) if line.strip() and not line.startswith("#")), None)
     if first is None:
-        raise FileError(f"{path}: is empty")
+        raise FileError(f"{file}: is empty")
     mark = max(";\t,", key=lines[first].count)
     for number, row in enumerate(csv.reader(lines[first:], delimiter=mark), start=first + 1):
         if row and not row[0].startswith("#"):
             yield number, row
 
 
-def _places(path: Path, heading: list[str], names: Mapping[str, str]) -> dict[str, int]:
+def _places(file: str, heading: list[str], names: Mapping[str, str]) -> dict[str, int]:
     """Return where each column stands."""
     found = {cell.strip().strip('"').lower(): place for place, cell in reversed(list(enumerate(heading)))}
     places = {
@@ -132,7 +146,7 @@ def _places(path: Path, heading: list[str], names: Mapping[str, str]) -> dict[st
     lacking += [names[name] for name in COLUMNS[3:] if name in names and name not in places]
     if lacking:
         raise FileError(
-            f"{path}: no column {', '.join(lacking)}; it has {', '.join(cell.strip() for cell in heading[:12])}. Name them: "
+            f"{file}: no column {', '.join(lacking)}; it has {', '.join(cell.strip() for cell in heading[:12])}. Name them: "
             "--columns time=...,battery_v=...,battery_a=..."
         )
     return places

@@ -20,6 +20,7 @@ from ampwright.fieldwork.log_file import BatteryLog
 from ampwright.job.design import Design
 from ampwright.job.design_use import DesignLoad
 from ampwright.records import record
+from ampwright.said import Said, said, said_together
 
 __all__ = ["LogLine", "LogStudy", "Reading", "log_study"]
 
@@ -31,6 +32,7 @@ RESISTANCE_FACTOR, CAPACITY_FRAC = 2.0, 0.15
 """How far a log may be from the job before it is told (docs/choices.md#log-tolerances)."""
 OTHER_FRAC = 0.1
 MOST_A = 1e6
+"""No reading is too large."""
 LEAST_FRIDGE_A = 0.05
 ALWAYS_FRAC = 0.999
 
@@ -57,6 +59,11 @@ class LogLine:
     """Field of the job file that the figure replaces; empty = none."""
     line: str = ""
     """The line to write there."""
+
+    @property
+    def is_open(self) -> bool:
+        """True when no reading is too large."""
+        return self.high >= MOST_A
 
     @property
     def reading(self) -> Reading:
@@ -131,42 +138,54 @@ def _charge(facts: LogFacts, model: EnergyModel, energy: EnergyResult) -> Iterat
     given, taken = np.maximum(daily, 0.0).sum(axis=1), np.maximum(-daily, 0.0).sum(axis=1)
     sources = _shares(energy)
     yield _line(
-        "charged a day",
+        said("charged a day"),
         "Ah",
         (facts.in_ah_per_day, float(given.mean()), *_between(given)),
-        more=("brighter days or more driving than in the job", "more was taken out, so more went in"),
-        less=(f"a source gives less than foretold, or never starts: {sources}", "duller days, less driving"),
+        more=(
+            said("brighter days or more driving than in the job"),
+            said("more was taken out, so more went in"),
+        ),
+        less=(
+            said("a source gives less than foretold, or never starts: {sources}", sources=sources),
+            ")duller days, less driving",
+        ),
     )
     yield _line(
-        "discharged a day",
+        said("discharged a day"),
         "Ah",
         (facts.out_ah_per_day, float(taken.mean()), *_between(taken)),
-        more=("a drain that the job does not count", "loads run longer or draw more than in the job"),
-        less=("loads run less than in the job",),
+        more=(
+            said("a drain that the job does not count"),
+            said("loads run longer or draw more than in the job"),
+        ),
+        less=(said("loads run less than in the job"),),
     )
     strongest = float(energy.battery_a.max(initial=0.0))
     if model.chargers:
         yield _line(
-            "strongest charge, 15 min",
+            said("strongest charge, 15 min"),
             "A",
             (facts.strongest_charge_a, strongest, strongest * (1.0 - STRONG_FRAC), MOST_A),
             more=(),
             less=(
-                f"a charger that never starts, is set low or gets too little: {sources}",
-                "a run signal that is not live; a feed that loses too much voltage",
-                "the battery was never low enough to ask for it",
+                said(
+                    "a charger that never starts, is set low or gets too little: {sources}", sources=sources
+                ),
+                said("a run signal that is not live; a feed that loses too much voltage"),
+                said("the battery was never low enough to ask for it"),
             ),
         )
 
 
-def _shares(energy: EnergyResult) -> str:
+def _shares(energy: EnergyResult) -> Said:
     """Return the sources by what they were to give a day."""
     step_h = energy.step_h
     found = sorted(
         zip(energy.source_labels, (energy.source_w.sum(axis=0) * step_h).tolist(), strict=True), key=_given
     )
     days = energy.day_count
-    return ", ".join(f"{label} {wh / days:,.0f} Wh" for label, wh in found if wh > 0.0) or "none in the job"
+    named = [said("{label} {wh:.0f} Wh", label=label, wh=wh / days) for label, wh in found if wh > 0.0]
+    return said_together(named, between=", ") if named else said("none in the job")
 
 
 def _given(pair: tuple[str, float]) -> float:
@@ -183,22 +202,28 @@ def _voltages(facts: LogFacts, design: Design, model: EnergyModel, energy: Energ
     set_v = max((row.set_v for row in model.chargers), default=math.nan)
     top_v = min(set_v, float(energy.battery_v.max())) if model.chargers else math.nan
     yield _line(
-        "highest voltage",
+        said("highest voltage"),
         "V",
         (facts.top_v, top_v, top_v - LOW_V * scale, set_v + TOP_V * scale),
-        more=("a charger is set higher than in the job", "a charger that compensates for cold, or equalises"),
+        more=(
+            said("a charger is set higher than in the job"),
+            said("a charger that compensates for cold, or equalises"),
+        ),
         less=(
-            "the battery was not full once",
-            "a charger is set lower, or senses a voltage that its cable lowers",
+            said("the battery was not full once"),
+            said("a charger is set lower, or senses a voltage that its cable lowers"),
         ),
     )
     foretold_v = float(energy.battery_low_v.min())
     yield _line(
-        "lowest voltage",
+        said("lowest voltage"),
         "V",
-        (facts.low_v, foretold_v, foretold_v - LOW_V * scale, 2.0 * design.system_v),
+        (facts.low_v, foretold_v, foretold_v - LOW_V * scale, MOST_A),
         more=(),
-        less=("more was taken out than foretold", "a heavier load, or more resistance, than in the job"),
+        less=(
+            said("more was taken out than foretold"),
+            said("a heavier load, or more resistance, than in the job"),
+        ),
     )
 
 
@@ -206,25 +231,25 @@ def _draws(facts: LogFacts, design: Design, model: EnergyModel, energy: EnergyRe
     is_night, always_a, fridge_a, other_a = _night(model, energy)
     quiet_a = float(always_a[is_night].min()) if is_night.any() else math.nan
     yield _line(
-        "quiet draw at night",
+        said("quiet draw at night"),
         "A",
         (facts.quiet_a, quiet_a, quiet_a * (1.0 - DRAW_FRAC) - DRAW_A, quiet_a * (1.0 + DRAW_FRAC) + DRAW_A),
         more=(
-            "a drain that the job does not count: pull fuses one by one and watch the current",
-            "an inverter or a charger that stays awake",
+            said("a drain that the job does not count: pull fuses one by one and watch the current"),
+            said("an inverter or a charger that stays awake"),
         ),
-        less=("something that the job counts is asleep or not fitted",),
+        less=(said("something that the job counts is asleep or not fitted"),),
     )
     night_a = float((always_a + fridge_a + other_a)[is_night].mean()) if is_night.any() else math.nan
     yield _line(
-        "mean draw at night",
+        said("mean draw at night"),
         "A",
         (facts.night_a, night_a, night_a * (1.0 - DRAW_FRAC) - DRAW_A, night_a * (1.0 + DRAW_FRAC) + DRAW_A),
         more=(
-            "a refrigerator that draws more: warm place, dirty condenser, worn seal, set too cold",
-            "loads at night that the job does not have",
+            said("a refrigerator that draws more: warm place, dirty condenser, worn seal, set too cold"),
+            said("loads at night that the job does not have"),
         ),
-        less=("a refrigerator that draws less than in the job", "cooler nights than in the job"),
+        less=(said("a refrigerator that draws less than in the job"), said("cooler nights than in the job")),
     )
     if is_night.any():
         yield from _fridge(facts, design, float(fridge_a[is_night].mean()), float(other_a[is_night].mean()))
@@ -255,11 +280,11 @@ def _fridge(facts: LogFacts, design: Design, fridge_a: float, other_a: float) ->
     is_told = math.isfinite(measured_a) and other_a <= OTHER_FRAC * fridge_a
     figures = (fridge_a * (1.0 - DRAW_FRAC), fridge_a * (1.0 + DRAW_FRAC))
     found = _line(
-        f"{load.name}, at night",
+        said("{load}, at night", load=load.name),
         "A",
         (measured_a if is_told else math.nan, fridge_a, *figures),
-        more=("a warm place, a dirty condenser, a worn seal, a colder setting, or warm goods",),
-        less=("cooler nights, a warmer setting, or less opening than in the job",),
+        more=(said("a warm place, a dirty condenser, a worn seal, a colder setting, or warm goods"),),
+        less=(said("cooler nights, a warmer setting, or less opening than in the job"),),
     )
     yield dataclasses.replace(
         found,
@@ -276,7 +301,7 @@ def _draw_line(load: DesignLoad, factor: float, facts: LogFacts) -> str:
 def _resistance(facts: LogFacts, model: EnergyModel) -> LogLine:
     ohm = model.bank.resistance_ohm
     return _line(
-        "battery and its joints",
+        said("battery and its joints"),
         "mΩ",
         (
             1e3 * facts.resistance_ohm,
@@ -285,10 +310,12 @@ def _resistance(facts: LogFacts, model: EnergyModel) -> LogLine:
             1e3 * ohm * RESISTANCE_FACTOR,
         ),
         more=(
-            "a bad joint between battery and meter: feel for warmth under load, measure the drop of each joint",
-            "a cold or aged battery",
+            said(
+                "a bad joint between battery and meter: feel for warmth under load, measure the drop of each joint"
+            ),
+            said("a cold or aged battery"),
         ),
-        less=("the voltage is smoothed by the meter, or is not that of this battery",),
+        less=(said("the voltage is smoothed by the meter, or is not that of this battery"),),
     )
 
 
@@ -296,9 +323,9 @@ def _capacity(facts: LogFacts, model: EnergyModel) -> Iterator[LogLine]:
     if math.isfinite(facts.capacity_ah):
         rated = model.bank.rated_ah
         yield _line(
-            "capacity by its own meter",
+            said("capacity by its own meter"),
             "Ah",
             (facts.capacity_ah, rated, rated * (1.0 - CAPACITY_FRAC), rated * (1.0 + CAPACITY_FRAC)),
-            more=("its meter drifts: charge until it is full and begin again",),
-            less=("an aged or cold battery", "its meter is set to another capacity, or drifts"),
+            more=(said("its meter drifts: charge until it is full and begin again"),),
+            less=(said("an aged or cold battery"), said("its meter is set to another capacity, or drifts")),
         )

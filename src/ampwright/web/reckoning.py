@@ -6,7 +6,7 @@ They run in another process, so that compiled code and everything the documents 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from pathlib import Path
 
@@ -18,6 +18,8 @@ from ampwright.documents.pack.publish import pack_of
 from ampwright.documents.pack.records import Material, Pack
 from ampwright.documents.words.words import load_words
 from ampwright.errors import AmpwrightError, JobError, Problem
+from ampwright.fieldwork.log_file import log_of_text
+from ampwright.fieldwork.log_study import LogStudy
 from ampwright.job.cable_edit import relative_files
 from ampwright.job.intake.story import Story
 from ampwright.job.workshop import Workshop, load_workshop, workshop_stamp
@@ -30,6 +32,7 @@ __all__ = [
     "Quick",
     "first_job_of",
     "full_answer",
+    "log_study_of_job",
     "pack_of_job",
     "quick_answer",
     "strange_files",
@@ -106,6 +109,25 @@ def quick_answer(job: JobText, on: dt.date) -> Quick:
 def full_answer(job: JobText, on: dt.date, *, progress: Callable[[int, int], None]) -> Answer:
     """Return the full answer, overrides as of a day; what `progress` raises ends it."""
     return api.answer(_loaded(job), on=on, progress=progress)
+
+
+def log_study_of_job(
+    job: JobText,
+    content: bytes,
+    file: str,
+    names: Mapping[str, str],
+    discharge_is_positive: bool,  # noqa: FBT001 - sent to another process
+) -> LogStudy:
+    """Return a log of the finished vehicle against a job."""
+    loaded = _loaded(job)
+    log = log_of_text(
+        content,
+        file,
+        names=names,
+        discharge_is_positive=discharge_is_positive,
+        utc_offset_h=api.clock_offset_h(loaded),
+    )
+    return api.study_log(loaded, log)
 
 
 def first_job_of(story: Story, on: dt.date) -> str:
