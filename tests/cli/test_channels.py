@@ -27,8 +27,8 @@ power_w = 900
 @pytest.fixture
 def job(tmp_path):
     text = files("ampwright.examples").joinpath("night-survey-van.toml").read_text(encoding="utf-8")
-    text = text.replace('start = "pm.outputs.9"', 'start = "pm.outputs.1"').replace(
-        "number = 9\n", "number = 1\n"
+    text = text.replace('"pm.outputs.9"', '"pm.outputs.1"').replace(
+        'module = "pm.outputs"\nnumber = 9\n', 'module = "pm.outputs"\nnumber = 1\n'
     )
     path = tmp_path / "van.toml"
     path.write_text(text + MORE, encoding="utf-8")
@@ -58,7 +58,11 @@ def test_the_written_job_has_nothing_left_to_move(job, tmp_path):
     target = tmp_path / "better.toml"
     done = RUN.invoke(app, ["channels", str(job), "--write", str(target)])
     assert "Now run: ampwright check" in done.stdout.replace("\n", " ")
-    assert load_job(target).job.channel != load_job(job).job.channel
+    before, after = load_job(job).job, load_job(target).job
+    assert after.channel != before.channel
+    old, new = ({name for each in one.button for name in each.channels} for one in (before, after))
+    assert "pm.outputs.1" in old
+    assert "pm.outputs.1" not in new  # buttons follow their channels
     said = json.loads(RUN.invoke(app, ["channels", str(target), "--json"]).stdout)
     assert not any(one["is_moved"] for one in said["circuits"])
 
