@@ -81,6 +81,7 @@ APPLIANCES = st.builds(
 TRIPS = st.builds(
     StoryTrip,
     trip_days=optional(st.integers(1, 60)),
+    drive_most_h=optional(st.floats(0, 14)),
     still_days=optional(st.integers(0, 30)),
     drive_h=optional(st.floats(0, 14)),
     hook_up=st.sampled_from((None, "never", "after-driving", "every-night")),
@@ -174,6 +175,33 @@ def test_driving_and_mains_stand_by_the_clock():
         ("18:00", "08:00", "hooked-up"),
     ]
     assert plans[1].period == ()
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "end", "lasts"),
+    [
+        (None, None, "11:00", ((0.5, 3), 1)),
+        (1, 4, "12:00", ((1, 4), 2.5)),
+        (4, 1, "12:00", ((1, 4), 2.5)),
+        (None, 2, "10:00", ((0.5, 2), 1)),
+        (None, 0.4, "08:24", None),
+        (0, 2, "10:00", ((0, 2), 1)),
+        (2, 2, "10:00", None),
+        (2, None, "10:00", None),
+    ],
+)
+def test_hours_of_driving_stay_a_range_where_they_are_not_known(least, most, end, lasts):
+    (drive, _) = job_of(story(trip=StoryTrip(drive_h=least, drive_most_h=most))).day
+    road = drive.period[0]
+    assert (road.start, road.end, road.state) == ("08:00", end, "road")
+    known = None if road.lasts_h is None else (road.lasts_h.unknown, road.lasts_h.likely)
+    assert known == lasts
+
+
+def test_nobody_drives_where_the_most_is_nothing():
+    for least, most in ((0, None), (None, 0), (0, 0), (0, 0.001)):
+        trip = StoryTrip(drive_h=least, drive_most_h=most)
+        assert [plan.id for plan in job_of(story(trip=trip)).day] == ["stay"]
 
 
 def test_a_trailer_has_no_alternator_and_a_truck_keeps_its_voltage():

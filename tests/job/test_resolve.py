@@ -322,6 +322,28 @@ def test_midnight_is_written_either_way(tmp_path, start, end, minutes):
     assert (entry.start_min, entry.end_min) == minutes == (period.start_min, period.end_min)
 
 
+@pytest.mark.parametrize(
+    ("start", "end", "lasts_h", "minutes"),
+    [
+        ("08:00", "11:00", 1.5, (480, 570)),
+        ("08:00", "11:00", {"unknown": [1, 3], "likely": 2}, (480, 600)),
+        ("08:00", "11:00", 5, (480, 660)),  # no further than its end
+        ("22:00", "03:00", 2, (1320, 1440)),
+        ("22:00", "03:00", 4, (1320, 120)),
+        ("22:00", "03:00", 5, (1320, 180)),
+        ("00:00", "24:00", 24, (0, 1440)),
+        ("08:00", "11:00", 0, None),
+    ],
+)
+def test_a_state_lasts_as_long_as_is_said_and_no_longer_than_its_stretch(
+    tmp_path, start, end, lasts_h, minutes
+):
+    raw = starting()
+    raw["day"][0]["period"] = [{"start": start, "end": end, "state": "road", "lasts_h": lasts_h}]
+    found = [(each.start_min, each.end_min) for each in design_of(saved(tmp_path, raw)).plans[0].periods]
+    assert found == ([] if minutes is None else [minutes])
+
+
 def test_a_load_may_follow_the_sun(tmp_path):
     """Denver in mid July: sunrise about 4:46, sunset about 19:26 by standard time (almanac figures, from memory)."""
     raw = put(starting(), "load", LAPTOP, "when", [{"start": "sunset", "end": "sunrise+0:30"}])

@@ -69,6 +69,29 @@ def test_answers_are_saved_without_a_server_and_imported_by_the_app(page, form, 
     assert "rating_a = 140.5" in page.request.get(f"{page.url}export").text()
 
 
+def test_a_vehicle_of_24_v_and_hours_of_driving_that_vary_come_out_of_the_file(page, form, tmp_path, server):
+    page.goto(form())
+    filled(page)
+    page.locator("#vehicle-kind").select_option("truck")
+    page.locator("#vehicle-system_v").select_option("24")
+    page.locator("#trip-drive_h").fill("1,5")
+    page.locator("#trip-drive_most_h").fill("15")
+    page.locator("#save").click()
+    expect(page.locator("#trip-drive_most_h-problem")).to_contain_text("from 0 to 14")
+    page.locator("#trip-drive_most_h").fill("6")
+    file = saved(page, tmp_path)
+    story = load_story(file)
+    assert (story.vehicle.system_v, story.trip.drive_h, story.trip.drive_most_h) == (24, 1.5, 6)
+    page.goto(f"{server.url}import")
+    page.locator("input[name=file]").set_input_files(file)
+    page.get_by_role("button", name="Import").click()
+    page.wait_for_selector(VERDICT, timeout=120_000)
+    text = page.request.get(f"{page.url}export").text()
+    assert "system_v = 24" in text
+    assert 'part = "dcdc-24-12' in text
+    assert "lasts_h = { unknown = [1.5, 6], likely = 3.75," in text
+
+
 def test_the_code_on_the_screen_holds_the_same_answers(page, form, tmp_path):
     page.goto(form())
     filled(page)

@@ -50,6 +50,8 @@ def story(page, server):
     page.wait_for_url("**/intake/trip")
     until(page, "trip.drive_h")
     page.keyboard.type("2")
+    until(page, "trip.drive_most_h")
+    page.keyboard.type("4")
     page.keyboard.press("Enter")
     page.wait_for_url("**/intake/about")
     until(page, "next")
@@ -69,7 +71,11 @@ def test_from_the_story_to_the_report_by_keyboard_alone(page, server):
     base = page.url
     report = page.request.get(f"{base}documents/report/report.pdf")
     assert report.body()[:5] == b"%PDF-"
-    assert "rating_a = 140" in page.request.get(f"{base}export").text()
+    text = page.request.get(f"{base}export").text()
+    assert "rating_a = 140" in text
+    assert "lasts_h = { unknown = [2, 4], likely = 3," in text
+    page.goto(f"{base}days")
+    expect(page.locator("main")).to_contain_text("2 to 4 h of it")
 
 
 @pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1280, "dark")])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Iterator
 
 from ampwright.job.clock import day_names, minutes_of_clock
 from ampwright.job.complaints import Complaints, Path, bad_id_message, is_good_id, meant
@@ -11,6 +11,7 @@ from ampwright.job.design_vehicle import DesignAlternator, DesignVehicle
 from ampwright.job.quantity import FractionAmount, PositiveAmount, likely_value
 from ampwright.job.records import Job
 from ampwright.job.sunlight import DesignShade, ShadeTime
+from ampwright.job.use import Period
 from ampwright.job.vehicle import Alternator, SecondAlternator
 
 __all__ = ["resolved_days", "resolved_plans", "resolved_vehicle", "stretch_minutes"]
@@ -143,7 +144,7 @@ def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
                 complaints.add(
                     (*path, "start"), f"overlaps the period '{clash}'; a day can be in one state at a time"
                 )
-            periods.append(DesignPeriod(start_min=start, end_min=end, state=period.state))
+            periods.extend(_lasting(period, start, end))
         plans.append(
             DesignPlan(
                 id=plan.id,
@@ -160,6 +161,16 @@ def resolved_plans(job: Job, complaints: Complaints) -> tuple[DesignPlan, ...]:
             )
         )
     return tuple(plans)
+
+
+def _lasting(period: Period, start: int, end: int) -> Iterator[DesignPeriod]:
+    """Yield a period as long as it lasts; nothing where that is no minute."""
+    length = end - start if end > start else end + MINUTES_PER_DAY - start
+    lasts = length if period.lasts_h is None else min(length, round(likely_value(period.lasts_h) * 60))
+    if lasts > 0:
+        last = start + lasts
+        end = last if last <= MINUTES_PER_DAY else last - MINUTES_PER_DAY
+        yield DesignPeriod(start_min=start, end_min=end, state=period.state)
 
 
 def _shade(shade: ShadeTime, path: Path, complaints: Complaints) -> DesignShade:

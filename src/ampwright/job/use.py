@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from annotated_types import Ge, Gt, Le, MaxLen, MinLen
 
-from ampwright.job.quantity import FractionAmount, PositiveAmount
+from ampwright.job.quantity import FractionAmount, NonNegativeAmount, PositiveAmount
 from ampwright.job.sunlight import ShadeTime
 from ampwright.records import Fraction, record
 
@@ -26,6 +26,8 @@ class Period:
     """Clock time "HH:MM"; earlier than start = past midnight."""
     state: State
     """State of the vehicle."""
+    lasts_h: NonNegativeAmount | None = None
+    """Hours it really lasts from its start, at most until its end; absent = until its end."""
 
 
 @record

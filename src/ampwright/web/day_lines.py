@@ -17,7 +17,7 @@ from ampwright.documents.quantity_text import percent_text
 from ampwright.job.clock import day_names, minute_by_sun, minutes_of_clock
 from ampwright.job.consumer import When
 from ampwright.job.loaded import LoadedJob
-from ampwright.job.quantity import likely_value
+from ampwright.job.quantity import likely_value, span
 from ampwright.job.records import Job
 from ampwright.job.sunlight import ShadeTime
 from ampwright.job.text_edit import value_at
@@ -232,6 +232,18 @@ def _daylight(sun: SunSeries | None) -> tuple[int, int] | None:
     return (int(up[0]) * step_min, (int(up[-1]) + 1) * step_min) if up.size else None
 
 
+def _state_words(period: Period) -> str:
+    """Return the state in words, and for how long where not until its end."""
+    words = gettext(STATE_WORDS[period.state])
+    if period.lasts_h is None:
+        return words
+    low, high = span(period.lasts_h)
+    if low == high:
+        return gettext("{state}, {hours} h of it").format(state=words, hours=f"{low:g}")
+    said = gettext("{state}, {low} to {high} h of it")
+    return said.format(state=words, low=f"{low:g}", high=f"{high:g}")
+
+
 def _outside(daylight: tuple[int, int] | None) -> tuple[Piece, ...]:
     if daylight is None:
         return ()
@@ -246,7 +258,7 @@ def _lanes(job: Job, plan: DayPlan, index: int, daylight: tuple[int, int] | None
         _bar(
             f"day.{index}.period.{number}",
             each,
-            gettext(STATE_WORDS[each.state]),
+            _state_words(each),
             look=each.state,
             letter=STATE_LETTERS[each.state],
         )
@@ -348,7 +360,7 @@ def _rows(loaded: LoadedJob) -> Iterator[StretchRow]:
     job = loaded.job
     for index, plan in enumerate(job.day):
         for number, period in enumerate(plan.period):
-            yield _row(loaded, ("day", index, "period", number), gettext(STATE_WORDS[period.state]), plan.id)
+            yield _row(loaded, ("day", index, "period", number), _state_words(period), plan.id)
         for number, _ in enumerate(plan.shade):
             yield _row(loaded, ("day", index, "shade", number), gettext("in shade"), plan.id)
     for index, load in enumerate(job.load):

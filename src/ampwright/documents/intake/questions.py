@@ -195,7 +195,20 @@ TRIP = (
         form="whole",
         hint=noted("0 where you drive every day."),
     ),
-    Question(field="drive_h", text=noted("Hours of driving on a day with driving"), form="number", unit="h"),
+    Question(
+        field="drive_h",
+        text=noted("Hours of driving on a day with driving"),
+        form="number",
+        unit="h",
+        hint=noted("The fewest where they vary; 0 where it never drives."),
+    ),
+    Question(
+        field="drive_most_h",
+        text=noted("Most hours of driving on such a day"),
+        form="number",
+        unit="h",
+        empty=noted("Empty: as many as above; both empty: I don't know."),
+    ),
     Question(
         field="hook_up",
         text=noted("When are you plugged into mains?"),
@@ -246,7 +259,7 @@ STEPS = (
     Step(
         name="trip",
         title=noted("How does the trip go?"),
-        lead=noted("What you don't know is taken at its worse end."),
+        lead=noted("What you don't know is taken at its worse end, hours of driving as a range."),
         kind=StoryTrip,
         questions=TRIP,
     ),

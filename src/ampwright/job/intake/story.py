@@ -101,7 +101,9 @@ class StoryTrip:
     still_days: Annotated[int, Ge(0), Le(30)] | None = None
     """Most days in a row without driving."""
     drive_h: Annotated[float, Ge(0), Le(14)] | None = None
-    """Hours of driving on a day with driving; 0 = it never drives."""
+    """Hours of driving on a day with driving, the fewest where they vary; 0 = it never drives."""
+    drive_most_h: Annotated[float, Ge(0), Le(14)] | None = None
+    """The most hours of driving on such a day, where they vary."""
     hook_up: Literal["never", "after-driving", "every-night"] | None = None
     """Nights on mains."""
 
