@@ -11,6 +11,7 @@ from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
 from ampwright.job.design_buttons import DesignButton
 from ampwright.parts.switchgear import ButtonPanel, Remote
+from ampwright.said import Said, said
 from ampwright.sources import Source
 from ampwright.switching.buttons import DIM_STEPS_FRAC, button_plan
 from ampwright.switching.exercise import buttons_without_effect, channels_reached
@@ -20,14 +21,14 @@ __all__ = ["BUTTON_DIMMING", "BUTTON_EFFECT", "BUTTON_LEGEND", "LOAD_BUTTON"]
 WRITTEN = Source(document="job file", place="buttons and channels")
 
 
-def button_text(design: Design, button: DesignButton) -> str:
+def button_text(design: Design, button: DesignButton) -> Said:
     """Return "buttons.3 'WHITE'" for messages."""
-    return f"{button_subject(design, button)} '{button.legend}'"
+    return said("{button} '{legend}'", button=button_subject(design, button), legend=button.legend)
 
 
-def button_subject(design: Design, button: DesignButton) -> str:
+def button_subject(design: Design, button: DesignButton) -> Said:
     """Return "buttons.3": the panel and the number on it."""
-    return f"{design.parts[button.part].id}.{button.number}"
+    return said("{panel}.{number}", panel=design.parts[button.part].id, number=button.number)
 
 
 def channel_text(design: Design, position: int) -> str:
@@ -44,8 +45,8 @@ def _load_button(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=placed.id,
-                message=f"The job does not say what the buttons of {placed.id} do.",
-                way_out="Add a [[button]] for each, with its number, legend and channels.",
+                message=said("The job does not say what the buttons of {panel} do.", panel=placed.id),
+                way_out=said("Add a [[button]] for each, with its number, legend and channels."),
             )
         return
     reached = channels_reached(button_plan(design))
@@ -58,8 +59,12 @@ def _load_button(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=load.id,
-                message=f"{load.id} hangs on {names}, which no [[channel]] describes; what switches it is not known.",
-                way_out="Add the [[channel]], and a button or is_always_on.",
+                message=said(
+                    "{load} hangs on {channels}, which no [[channel]] describes; what switches it is not known.",
+                    load=load.id,
+                    channels=names,
+                ),
+                way_out=said("Add the [[channel]], and a button or is_always_on."),
             )
             continue
         lacking = [
@@ -67,15 +72,27 @@ def _load_button(design: Design, studies: Studies) -> Iterator[Finding]:
             for one in used
             if one.channel not in reached and not design.channels[one.channel].is_always_on
         ]
-        yield make(
-            severity=Severity.CONDITION if lacking else Severity.PASS,
-            subject=load.id,
-            message=f"No sequence of presses turns {named(channel_text(design, each) for each in lacking)} on, so {load.id} never runs."
-            if lacking
-            else f"{load.id} can be switched, or is always on ({names}).",
-            source=WRITTEN,
-            way_out="Give it a button, or say is_always_on of its channel." if lacking else "",
-        )
+        if lacking:
+            yield make(
+                severity=Severity.CONDITION,
+                subject=load.id,
+                message=said(
+                    "No sequence of presses turns {channels} on, so {load} never runs.",
+                    channels=named(channel_text(design, each) for each in lacking),
+                    load=load.id,
+                ),
+                source=WRITTEN,
+                way_out=said("Give it a button, or say is_always_on of its channel."),
+            )
+        else:
+            yield make(
+                severity=Severity.PASS,
+                subject=load.id,
+                message=said(
+                    "{load} can be switched, or is always on ({channels}).", load=load.id, channels=names
+                ),
+                source=WRITTEN,
+            )
 
 
 def _button_effect(design: Design, studies: Studies) -> Iterator[Finding]:
@@ -89,21 +106,29 @@ def _button_effect(design: Design, studies: Studies) -> Iterator[Finding]:
             subject=button_subject(design, button),
             source=WRITTEN,
         )
+        name = button_text(design, button)
         empty = [channel_text(design, each) for each in button.channels if each not in wired]
         if button.index in dead:
             yield make(
                 severity=Severity.CONDITION,
-                message=f"{button_text(design, button)} changes nothing, whatever was pressed before and whatever the vehicle tells.",
-                way_out="Give it channels that no interlock keeps off in every state, or take it out.",
+                message=said(
+                    "{button} changes nothing, whatever was pressed before and whatever the vehicle tells.",
+                    button=name,
+                ),
+                way_out=said("Give it channels that no interlock keeps off in every state, or take it out."),
             )
         elif empty:
             yield make(
                 severity=Severity.CONDITION,
-                message=f"{button_text(design, button)} switches {named(empty)}, where nothing is wired.",
-                way_out="Wire a load to it, or take the channel out of the button.",
+                message=said(
+                    "{button} switches {channels}, where nothing is wired.",
+                    button=name,
+                    channels=named(empty),
+                ),
+                way_out=said("Wire a load to it, or take the channel out of the button."),
             )
         else:
-            yield make(severity=Severity.PASS, message=f"{button_text(design, button)} does something.")
+            yield make(severity=Severity.PASS, message=said("{button} does something.", button=name))
 
 
 def _button_legend(design: Design, _: Studies) -> Iterator[Finding]:
@@ -118,8 +143,12 @@ def _button_legend(design: Design, _: Studies) -> Iterator[Finding]:
         if twins:
             yield make(
                 severity=Severity.CONDITION,
-                message=f"{button_text(design, button)} has the legend of {button_subject(design, twins[0])} too; nobody can tell them apart.",
-                way_out="Give each button of a panel its own legend.",
+                message=said(
+                    "{button} has the legend of {other} too; nobody can tell them apart.",
+                    button=button_text(design, button),
+                    other=button_subject(design, twins[0]),
+                ),
+                way_out=said("Give each button of a panel its own legend."),
                 source=WRITTEN,
             )
         if not isinstance(part, ButtonPanel):
@@ -128,12 +157,17 @@ def _button_legend(design: Design, _: Studies) -> Iterator[Finding]:
         is_long = count > part.legend_max_count
         yield make(
             severity=Severity.CONDITION if is_long else Severity.PASS,
-            message=f"{button_text(design, button)}: {count} characters; {part.legend_max_count} fit.",
+            message=said(
+                "{button}: {count} characters; {limit} fit.",
+                button=button_text(design, button),
+                count=count,
+                limit=part.legend_max_count,
+            ),
             value=float(count),
             limit=float(part.legend_max_count),
             unit="characters",
             source=part_source(part),
-            way_out="Shorten the legend." if is_long else "",
+            way_out=said("Shorten the legend.") if is_long else "",
         )
 
 
@@ -145,28 +179,38 @@ def _button_dimming(design: Design, _: Studies) -> Iterator[Finding]:
         make = partial(
             Finding, rule="button-dimming", group=Group.USE, subject=button_subject(design, button)
         )
+        name = button_text(design, button)
         cannot = [each for each in dimmed if not design.channels[each].is_dimmable]
         unsaid = [each for each in dimmed if not design.channels[each].is_dimmed]
         source = part_source(design.parts[design.channels[(cannot or dimmed)[0]].part].part)
         if cannot:
             yield make(
                 severity=Severity.FAIL,
-                message=f"{button_text(design, button)} dims {named(channel_text(design, each) for each in cannot)}, which cannot dim.",
+                message=said(
+                    "{button} dims {channels}, which cannot dim.",
+                    button=name,
+                    channels=named(channel_text(design, each) for each in cannot),
+                ),
                 source=source,
-                way_out="Move the load to a channel that dims, or let the button only switch.",
+                way_out=said("Move the load to a channel that dims, or let the button only switch."),
             )
         elif unsaid:
             yield make(
                 severity=Severity.CONDITION,
-                message=f"{button_text(design, button)} dims {named(channel_text(design, each) for each in unsaid)}; "
-                "the channel is not set up to dim in the job.",
+                message=said(
+                    "{button} dims {channels}; the job does not say that they are dimmed.",
+                    button=name,
+                    channels=named(channel_text(design, each) for each in unsaid),
+                ),
                 source=WRITTEN,
-                way_out="Say is_dimmed = true of the channel, and ask whether its load may be dimmed by pulse width.",
+                way_out=said(
+                    "Say is_dimmed = true of the channel, and ask whether its load may be dimmed by pulse width."
+                ),
             )
         else:
             yield make(
                 severity=Severity.PASS,
-                message=f"{button_text(design, button)} dims channels that can dim.",
+                message=said("{button} dims channels that can dim.", button=name),
                 source=source,
             )
 

@@ -8,15 +8,17 @@ from functools import partial
 from ampwright.assessment.rule import Rule, Studies
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignChannel
+from ampwright.said import Said, all_of, said, said_together
 from ampwright.sources import Source
 from ampwright.switching.buttons import VehicleSignal, blocked, button_plan
 
 __all__ = ["ROAD_LIGHT"]
 
 NO_WHITE_REARWARDS = Source(document="UN Regulation No. 48", place="5.10", standing="from memory")
-STAYS_ON: tuple[tuple[VehicleSignal, str], ...] = (
-    ("road", "while driving on the road"),
-    ("lost", "when the signal of the vehicle is lost"),
+STAYS_ON: tuple[tuple[VehicleSignal, Said], ...] = (
+    ("road", said("while driving on the road")),
+    ("lost", said("when the signal of the vehicle is lost")),
 )
 
 
@@ -34,31 +36,45 @@ def _road_light(design: Design, studies: Studies) -> Iterator[Finding]:
             yield make(
                 severity=Severity.NOT_CHECKED,
                 subject=name,
-                message=f"Whether {name} '{channel.name}' shows light outside the vehicle is not said.",
-                way_out='Say light_outside of the channel: "none", "white-rearward" or "other".',
+                message=said(
+                    "Whether {channel} '{name}' shows light outside the vehicle is not said.",
+                    channel=name,
+                    name=channel.name,
+                ),
+                way_out=said('Say light_outside of the channel: "none", "white-rearward" or "other".'),
             )
-        if channel.light_outside != "white-rearward":
-            continue
-        on = [words for signal, words in STAYS_ON if one.channel not in blocked(plan, signal)]
-        if on:
-            message = f"{name} '{channel.name}' shows white light rearwards and can be on {' and '.join(on)}."
-        else:
-            message = f"{name} '{channel.name}' shows white light rearwards; an interlock keeps it off on the road and without a signal."
-        yield make(
-            severity=Severity.CONDITION if on else Severity.PASS,
-            subject=name,
-            message=message,
-            source=NO_WHITE_REARWARDS,
-            way_out=_way_out(is_always_on=channel.is_always_on) if on else "",
-            caution="Those behind take white light for a vehicle coming towards them, or are dazzled."
-            if on
-            else "",
+        if channel.light_outside == "white-rearward":
+            on = tuple(words for signal, words in STAYS_ON if one.channel not in blocked(plan, signal))
+            yield _rearward(channel, name, on)
+
+
+def _rearward(channel: DesignChannel, name: str, on: tuple[Said, ...]) -> Finding:
+    """Say of a lamp that shines rearwards in which states it can be on that it must not."""
+    make = partial(Finding, rule="road-light", group=Group.USE, subject=name, source=NO_WHITE_REARWARDS)
+    if not on:
+        return make(
+            severity=Severity.PASS,
+            message=said(
+                "{channel} '{name}' shows white light rearwards; an interlock keeps it off on the road and without a signal.",
+                channel=name,
+                name=channel.name,
+            ),
         )
-
-
-def _way_out(*, is_always_on: bool) -> str:
-    lock = 'Add an [[interlock]] of the channel with off_while = ["road"] and when_lost = "off"; reversing stays possible.'
-    return f"Give it a button in place of is_always_on. {lock}" if is_always_on else lock
+    need = said("Give it a button in place of is_always_on.") if channel.is_always_on else ""
+    lock = said(
+        'Add an [[interlock]] of the channel with off_while = ["road"] and when_lost = "off"; reversing stays possible.'
+    )
+    return make(
+        severity=Severity.CONDITION,
+        message=said(
+            "{channel} '{name}' shows white light rearwards and can be on {states}.",
+            channel=name,
+            name=channel.name,
+            states=all_of(on),
+        ),
+        way_out=said_together((need, lock)),
+        caution=said("Those behind take white light for a vehicle coming towards them, or are dazzled."),
+    )
 
 
 ROAD_LIGHT = Rule(
