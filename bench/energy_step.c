@@ -10,7 +10,7 @@ struct study {
     const double *table_ah, *table_v, *slopes;
     double resistance_ohm, doubling_k, efficiency, self_a, cutoff_v, reconnect_v, most_out_a, discharge_min;
     double charge_max_v, charge_again_v, charge_min, charge_max, lag_h, nominal_v, open_v, close_v, step_h;
-    double start_ah, start_degc;
+    double start_ah, start_degc, cold_loss_per_k;
     const long *kind, *row;
     const double *path_ohm, *lock_v, *unlock_v;
     const unsigned char *is_cut;
@@ -28,7 +28,7 @@ struct now {
     long piece, count, member[MOST_CONSUMERS], kind[MOST_CONSUMERS];
     double power_w[MOST_CONSUMERS], duty[MOST_CONSUMERS], ohm[MOST_CONSUMERS];
     double peak_w[MOST_CONSUMERS], long_w[MOST_CONSUMERS];
-    double q, self_a, battery_ohm, fixed_w;
+    double q, floor, self_a, battery_ohm, fixed_w;
 };
 
 static inline double least(double a, double b) { return a < b ? a : b; }
@@ -132,7 +132,7 @@ static double solve(const struct now *n, double guess, double most_a, double *bu
             return hi;
         }
     }
-    double lo = n->self_a - most(n->q, 0.0) / n->s->step_h;
+    double lo = n->self_a - most(n->q - n->floor, 0.0) / n->s->step_h;
     double x = least(most(guess, lo), hi), f = balance(n, x, &v, &scale), next = x + f;
     for (int turn = 0; turn < MOST_ITERATIONS; turn++) {
         if (fabs(f) <= 1e-13 * scale + noise) break;
@@ -230,6 +230,7 @@ void study(struct study *s)
         int cold = cell < s->charge_min || cell > s->charge_max, frozen = cell < s->discharge_min;
         n.self_a = least(s->self_a, q / dt);
         n.piece = piece_of(s, q, n.piece);
+        n.floor = capacity * least(s->cold_loss_per_k * most(20.0 - cell, 0.0), 1.0);
         n.q = q, n.limit_a = s->limit_a + t * src, n.available_w = s->available_w + t * src;
         double full_a = most(capacity - q, 0.0) / (s->efficiency * dt), top_v = 0.0;
         for (long k = 0; k < src; k++) if (is_live(&n, k)) top_v = most(top_v, s->set_v[k]);

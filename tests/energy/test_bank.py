@@ -1,11 +1,16 @@
 """Battery bank from its cases."""
 
+import runpy
 from dataclasses import replace
+from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from ampwright.energy.bank import bank_capacity_ah, bank_table
 
+CASES = SimpleNamespace(**runpy.run_path(str(Path(__file__).with_name("kernel_cases.py"))))
 BANK = '[[part]]\nid = "bank"\npart = "{part}"\nstrings = {strings}\nin_series = {series}\n'
 
 
@@ -41,3 +46,18 @@ def test_mass_not_stated_is_estimated(design_of):
     part = replace(design.battery_part(), mass_kg=0.0)
     light = replace(design, parts=(replace(placed, part=part),))
     assert bank_table(light).cooling_w_per_k == pytest.approx(12.0 * 0.28 / 6.0)
+
+
+@pytest.mark.parametrize(
+    ("air_degc", "left_ah", "most_ah"), [(25.0, 0.0, 8.0), (0.0, 16.0, 18.75), (-10.0, 24.0, 26.75)]
+)
+def test_lithium_gives_less_in_the_cold(design_of, air_degc, left_ah, most_ah):
+    """0.8 % of 100 Ah for each kelvin below 20 degC stays inside, until it is warm again."""
+    bank = bank_table(design_of(BANK.format(part="lfp-100", strings=1, series=1)))
+    steps = CASES.steps(600, on_w=[130.0], zone_degc=np.full(600, air_degc))
+    consumers = CASES.consumers(1, kind=np.array([1]))
+    out = CASES.run(bank, consumers, CASES.sources(), CASES.fridges(), steps, 100.0, start_degc=air_degc)
+    assert out.is_open[-1]
+    emptied = int(np.argmax(out.is_open))
+    # 130 W are about 11 A, 2.75 Ah a step: emptied within a step of the floor; warm by the management's own voltage
+    assert left_ah - 1e-6 <= out.charge_ah[emptied] <= most_ah

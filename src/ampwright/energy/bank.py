@@ -21,6 +21,7 @@ LAG_H = 6.0  # docs/choices.md#energy-cell-lag
 HEATER_MARGIN_K = 2.0  # docs/choices.md#energy-heater-margin
 NEVER_A = 1e9
 LEAD_COLD_LOSS_FRAC_PER_K = 0.006  # docs/choices.md#lead-acid-cold
+LITHIUM_COLD_LOSS_FRAC_PER_K = 0.008  # docs/choices.md#lithium-cold
 
 
 def bank_capacity_ah(design: Design) -> float:
@@ -84,7 +85,9 @@ def bank_table(design: Design) -> BankTable:
         acceptance_h=traits.acceptance_h,
         available_frac=kinetic.available_frac,
         exchange_per_h=kinetic.exchange_per_h,
-        cold_loss_frac_per_k=0.0 if part.chemistry == "lfp" else LEAD_COLD_LOSS_FRAC_PER_K,
+        cold_loss_frac_per_k=LITHIUM_COLD_LOSS_FRAC_PER_K
+        if part.chemistry == "lfp"
+        else LEAD_COLD_LOSS_FRAC_PER_K,
         cutoff_v=part.cutoff_v * series if is_managed else 0.0,
         reconnect_v=part.reconnect_v * series,
         discharge_max_a=part.discharge_max_a * placed.strings if is_managed else NEVER_A,
