@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import UnknownInput
-from ampwright.sizing.doubts import doubted, drawn, unknown_draw
+from ampwright.sizing.doubts import can_matter, doubted, drawn, unknown_draw
 
-ALL = frozenset({"use", "parts", "unknown"})
+ALL = frozenset({"fridge", "hours", "shade", "forget", "parts", "unknown"})
 NO_DOUBT = Doubt(
     fridge_draw_frac=0, hours_frac=0, shade_frac=0, forget_frac=0, battery_frac=0, alternator_frac=0
 )
@@ -34,6 +34,33 @@ def test_groups_are_drawn_apart():
     assert (parts.battery_factor, parts.alternator_factor) == (whole.battery_factor, whole.alternator_factor)
     assert (parts.fridge_factor, parts.hours_factor, parts.sun_factor) == (1.0, 1.0, 1.0)
     assert not any(parts.forgotten)
+
+
+@pytest.mark.parametrize(
+    ("group", "field"),
+    [
+        ("fridge", "fridge_factor"),
+        ("hours", "hours_factor"),
+        ("shade", "sun_factor"),
+        ("forget", "forgotten"),
+    ],
+)
+def test_a_group_of_the_use_alone_is_its_part_of_the_whole_draw(group, field):
+    doubt = Doubt(forget_frac=0.5)
+    whole = drawn(doubt, 4, day_count=9, groups=ALL)
+    calm = drawn(doubt, 4, day_count=9, groups=frozenset())
+    alone = drawn(doubt, 4, day_count=9, groups=frozenset({group}))
+    assert getattr(whole, field) != getattr(calm, field)
+    assert alone == dataclasses.replace(calm, **{field: getattr(whole, field)})
+
+
+def test_what_cannot_matter_is_told(loaded_example):
+    design = loaded_example("vaccine-outreach").design
+    assert {group for group in ALL if can_matter(design, group)} == ALL - {"hours", "forget"}
+    waiting = dataclasses.replace(
+        design, plans=tuple(dataclasses.replace(plan, otherwise="idle") for plan in design.plans)
+    )
+    assert can_matter(waiting, "forget")
 
 
 def test_without_doubt_the_design_stays_as_it_is(loaded_example):

@@ -24,7 +24,7 @@ from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.records import record
 from ampwright.sizing.contents import Contents, ContentsChance, contents_of, contents_over
-from ampwright.sizing.doubts import Group, doubted, drawn, unknown_draw
+from ampwright.sizing.doubts import Group, can_matter, doubted, drawn, unknown_draw
 
 __all__ = ["ALL_GROUPS", "SHARE_NAMES", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
 
@@ -33,10 +33,13 @@ THREADED_DAYS = 60
 """Uses of so many days run on threads; in shorter ones Python's own part is too large to gain."""
 MOST_THREADS = 4
 BAND = (0.05, 0.25, 0.5, 0.75, 0.95)
-ALL_GROUPS: frozenset[Group] = frozenset({"use", "parts", "unknown"})
+ALL_GROUPS: frozenset[Group] = frozenset({"fridge", "hours", "shade", "forget", "parts", "unknown"})
 SHARE_NAMES: Mapping[str, str] = {
     "weather": "weather",
-    "use": "use and habits",
+    "fridge": "draw of refrigerators",
+    "hours": "hours of other loads",
+    "shade": "shade and dirt",
+    "forget": "forgotten charging",
     "parts": "battery and alternator",
     "unknown": "what the job calls unknown",
 }
@@ -243,10 +246,11 @@ def _shares(trial: Trial, doubt: Doubt) -> dict[str, float]:
     """Return each group's share in the spread: its variance alone over the sum of all (docs/choices.md#doubt-shares)."""
     variance: dict[str, float] = {}
     for name in SHARE_NAMES:
-        if name == "unknown" and not trial.unknowns:
+        groups = frozenset(group for group in ALL_GROUPS if group == name)
+        is_idle = name == "unknown" and not trial.unknowns
+        if is_idle or not all(can_matter(trial.design, group) for group in groups):
             variance[name] = 0.0
             continue
-        groups = frozenset(group for group in ALL_GROUPS if group == name)
         sun = None if name == "weather" else trial.typical
         margins = [
             run_out(*_studied(trial, doubt, member, groups, sun)).margin_frac for member in range(doubt.runs)

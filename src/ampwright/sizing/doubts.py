@@ -1,7 +1,7 @@
 """One run's draw of everything that may differ from what the job says, put into its design.
 
-Three groups are drawn apart, so that their shares can be told: the use, the vehicle and its parts, and the
-amounts the job calls unknown. The weather is drawn in `climate`.
+Groups are drawn apart, so that their shares can be told: refrigerators, hours, shade and what is forgotten in the use;
+battery and alternator; and the amounts the job calls unknown. The weather is drawn in `climate`.
 """
 
 from __future__ import annotations
@@ -17,14 +17,15 @@ from ampwright.job.design_use import DesignLoad, DesignPlan, DesignWhen
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import Path, UnknownInput
 from ampwright.parts.battery import Battery
+from ampwright.parts.panel import Panel
 from ampwright.records import record
 
-__all__ = ["Draw", "doubted", "drawn", "unknown_draw"]
+__all__ = ["Draw", "can_matter", "doubted", "drawn", "unknown_draw"]
 
-Group = Literal["use", "parts", "unknown"]
+Group = Literal["fridge", "hours", "shade", "forget", "parts", "unknown"]
 MINUTES_PER_DAY = 1440
-STREAMS: Mapping[Group, int] = {"use": 2, "parts": 3, "unknown": 4}
-"""Third number of the seed of each group; 0 and 1 belong to the weather."""
+STREAMS: Mapping[str, int] = {"use": 2, "parts": 3, "unknown": 4}
+"""Third number of the seed of each stream, the four groups of the use in one; 0 and 1 belong to the weather."""
 DELIBERATE = frozenset({"hooked-up", "idle"})
 """States that only come about because somebody thought of charging."""
 
@@ -59,15 +60,31 @@ def drawn(doubt: Doubt, member: int, *, day_count: int, groups: frozenset[Group]
     forgotten = tuple((use.uniform(size=day_count) < doubt.forget_frac).tolist())
     battery = 1.0 - doubt.battery_frac * parts.uniform()
     alternator = _about_one(parts, doubt.alternator_frac)
-    in_use, in_parts = "use" in groups, "parts" in groups
+    in_parts = "parts" in groups
     return Draw(
-        fridge_factor=fridge if in_use else 1.0,
-        hours_factor=hours if in_use else 1.0,
-        sun_factor=sun if in_use else 1.0,
-        forgotten=forgotten if in_use else (False,) * day_count,
+        fridge_factor=fridge if "fridge" in groups else 1.0,
+        hours_factor=hours if "hours" in groups else 1.0,
+        sun_factor=sun if "shade" in groups else 1.0,
+        forgotten=forgotten if "forget" in groups else (False,) * day_count,
         battery_factor=battery if in_parts else 1.0,
         alternator_factor=alternator if in_parts else 1.0,
     )
+
+
+def can_matter(design: Design, group: Group) -> bool:
+    """Tell whether a group changes anything at all in a design."""
+    if group == "fridge":
+        return any(load.fridge is not None for load in design.loads)
+    if group == "hours":
+        return any(load.fridge is None for load in design.loads)
+    if group == "shade":
+        return any(isinstance(placed.part, Panel) for placed in design.parts)
+    if group == "forget":
+        states = {
+            state for plan in design.plans for state in (plan.otherwise, *(p.state for p in plan.periods))
+        }
+        return bool(states & DELIBERATE)
+    return True
 
 
 def unknown_draw(unknowns: tuple[UnknownInput, ...], seed: int, member: int) -> dict[Path, float]:
