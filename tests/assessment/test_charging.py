@@ -52,6 +52,13 @@ def test_start_by_voltage_says_little_on_a_regulated_alternator() -> None:
     assert "tells little" in finding.message
 
 
+def test_where_nothing_is_left_no_limit_of_nought_percent_is_asked_for() -> None:
+    found = studied(change={"vehicle/alternator/hot_idle_frac": 0.1})
+    idle = next(f for f in of_rule(found, ALTERNATOR_SPARE) if f.subject == "alternator idle night")
+    assert idle.limit == 0.0
+    assert idle.way_out.startswith("Nothing is left for the chargers at idle: keep them off then")
+
+
 def test_a_share_is_never_rounded_up() -> None:
     found = studied(change={"vehicle/alternator/hot_idle_frac": 0.4})
     idle = next(f for f in of_rule(found, ALTERNATOR_SPARE) if f.subject == "alternator idle day")

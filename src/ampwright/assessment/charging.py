@@ -35,6 +35,27 @@ def _alternator_spare(design: Design, studies: Studies) -> Iterator[Finding]:
             yield _spare_finding(design, state, is_used=state.is_reached)
 
 
+def _spare_way_out(design: Design, state: AlternatorState, where: Said) -> Said:
+    if relay_joins(design) or (state.name == SECOND and is_second_direct(design)):
+        return said(
+            "Nothing but a charger sets a limit: the alternator works at its hot limit until the battery is fuller. Use a "
+            "DC-DC charger whose limit can be set."
+        )
+    percent = int(100 * max(state.spare_a, 0.0) / state.wanted_a)
+    if percent == 0:
+        return said(
+            "Nothing is left for the chargers {where}: keep them off then, or measure with a clamp meter what the alternator "
+            "gives hot and what the vehicle takes.",
+            where=where,
+        )
+    return said(
+        "Limit the chargers to {share} % of their output {where}, or measure with a clamp meter what the alternator "
+        "gives hot.",
+        share=percent,
+        where=where,
+    )
+
+
 def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> Finding:
     is_short = state.wanted_a > state.spare_a
     where = said("on the road") if state.state == "road" else said("at idle")
@@ -52,22 +73,6 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
     severity = Severity.PASS
     if is_short:
         severity = Severity.CONDITION if is_used else Severity.ADVICE
-    way_out = ""
-    if is_short:
-        share = max(state.spare_a, 0.0) / state.wanted_a
-        way_out = (
-            said(
-                "Nothing but a charger sets a limit: the alternator works at its hot limit until the battery is fuller. Use a "
-                "DC-DC charger whose limit can be set."
-            )
-            if relay_joins(design) or (state.name == SECOND and is_second_direct(design))
-            else said(
-                "Limit the chargers to {share} % of their output {where}, or measure with a clamp meter what the alternator "
-                "gives hot.",
-                share=int(100 * share),
-                where=where,
-            )
-        )
     return Finding(
         rule="alternator-spare",
         group=USE,
@@ -93,7 +98,7 @@ def _spare_finding(design: Design, state: AlternatorState, *, is_used: bool) -> 
         limit=state.spare_a,
         unit="A",
         source=Source(document="job file", place=f"vehicle.{state.name.replace(' ', '_')}"),
-        way_out=way_out,
+        way_out=_spare_way_out(design, state, where) if is_short else "",
         caution=IDLING if state.state == "idle" and is_used else "",
     )
 
