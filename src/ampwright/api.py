@@ -226,14 +226,16 @@ def first_job(story: Story, *, on: dt.date, language: Language | None = None) ->
     )
 
 
-def cables(path: Path, *, by: By = "price", on: dt.date | None = None) -> CableAnswer:
+def cables(
+    path: Path, *, by: By = "price", on: dt.date | None = None, workshop: Workshop | None = None
+) -> CableAnswer:
     """Return a set of cables for a job that costs or weighs less, and in which nothing found is worse."""
     from ampwright.sizing.cable_answer import cable_answer  # noqa: PLC0415 - only this command needs it
 
-    return cable_answer(bench_of(load(path), on=on), by)
+    return cable_answer(bench_of(load(path, workshop=workshop), on=on), by)
 
 
-def write_cables(path: Path, answer: CableAnswer, target: Path) -> None:
+def write_cables(path: Path, answer: CableAnswer, target: Path, *, workshop: Workshop | None = None) -> None:
     """Write the job with the cables of an answer to a new file, comments kept.
 
     Raises
@@ -243,26 +245,28 @@ def write_cables(path: Path, answer: CableAnswer, target: Path) -> None:
     """
     from ampwright.job.cable_edit import with_cables  # noqa: PLC0415 - only here
 
-    loaded = load_job(path)
+    loaded = load_job(path, workshop=workshop)
     text = with_cables(loaded, {each.run: each.new_cable.id for each in answer.choices if each.is_changed})
     write_beside(path, loaded.raw, target, text)
 
 
-def channels(path: Path, *, spare_count: int = 0) -> ChannelAnswer:
+def channels(path: Path, *, spare_count: int = 0, workshop: Workshop | None = None) -> ChannelAnswer:
     """Return the best output channel for each circuit of a job and for each load that is not wired."""
     from ampwright.network.solve import network_result  # noqa: PLC0415 - heavy
     from ampwright.sizing.channel_answer import channel_answer  # noqa: PLC0415 - only this command needs it
 
-    loaded = load(path)
+    loaded = load(path, workshop=workshop)
     network = network_result(loaded.design)
     return channel_answer(loaded.design, network, loaded.catalogue, spare_count=spare_count)
 
 
-def write_channels(path: Path, answer: ChannelAnswer, target: Path) -> None:
+def write_channels(
+    path: Path, answer: ChannelAnswer, target: Path, *, workshop: Workshop | None = None
+) -> None:
     """Write the job with its circuits on the channels of an answer to a new file; errors as `write_cables`."""
     from ampwright.job.channel_edit import with_channels  # noqa: PLC0415 - only here
 
-    loaded = load_job(path)
+    loaded = load_job(path, workshop=workshop)
     write_beside(path, loaded.raw, target, with_channels(loaded, answer.moves))
 
 
@@ -283,20 +287,25 @@ def write_beside(path: Path, raw: Mapping[str, Any], target: Path, text: str) ->
         raise FileError(f"{target}: cannot be written ({reason}); choose another place") from error
 
 
-def measuring(path: Path) -> MeasuringPlan:
+def measuring(path: Path, *, workshop: Workshop | None = None) -> MeasuringPlan:
     """Return what to measure on the vehicle of a job, what to expect, and which line each reading replaces."""
     from ampwright.energy.simulate import energy_model  # noqa: PLC0415 - heavy
     from ampwright.fieldwork.measuring import measuring_plan  # noqa: PLC0415 - only this command needs it
     from ampwright.network.solve import network_result  # noqa: PLC0415 - heavy
 
-    loaded = load(path)
+    loaded = load(path, workshop=workshop)
     network = network_result(loaded.design)
     model = energy_model(loaded.design, loaded.sun, path_ohm=network.path_ohm)
     return measuring_plan(loaded.design, network, model.alternator)
 
 
 def log_study_of(
-    path: Path, log_file: Path, *, names: Mapping[str, str], discharge_is_positive: bool = False
+    path: Path,
+    log_file: Path,
+    *,
+    names: Mapping[str, str],
+    discharge_is_positive: bool = False,
+    workshop: Workshop | None = None,
 ) -> LogStudy:
     """Return a log of the finished vehicle against what its job foretells at the likely values.
 
@@ -306,7 +315,7 @@ def log_study_of(
     """
     from ampwright.fieldwork.log_file import read_log  # noqa: PLC0415 - only this command needs it
 
-    loaded = load(path)
+    loaded = load(path, workshop=workshop)
     log = read_log(
         log_file,
         names=names,

@@ -57,3 +57,37 @@ def test_parts_of_a_workshop_are_listed_and_used(job, tmp_path):
     assert json.loads(done.stdout)["inputs"][0]["after"] == "own-bus"
     assert "no part 'own-bus'" in refused(ampwright("substitute", job, "bus-100", "own-bus"))
     assert "no such folder" in refused(ampwright("parts", "--workshop", tmp_path / "nowhere"))
+
+
+LOG = "".join(f"2026-07-{1 + hour // 24:02d} {hour % 24:02d}:00,13.2,-2.0\n" for hour in range(72))
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("cables", "--json"),
+        ("channels", "--json"),
+        ("curves", "--json"),
+        ("settings", "--json"),
+        ("measure", "--json"),
+        ("page", "--to", "page.html"),
+        ("log", "log.csv", "--json"),
+    ],
+    ids=lambda words: words[0],
+)
+def test_every_command_that_reads_a_job_knows_the_workshops_parts(job, tmp_path, words):
+    folder = tmp_path / "workshop" / "parts"
+    folder.mkdir(parents=True)
+    (folder / "bus-bar.csv").write_text(
+        "id,name,source,rating_a,rated_dc_v,stud_count,resistance_ohm\n"
+        "own-bus,Own bus bar,data sheet,200,48,4,0.00015\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "log.csv").write_text("time,battery_v,battery_a\n" + LOG, encoding="utf-8")
+    text = job.read_text(encoding="utf-8")
+    job.write_text(text.replace('part = "bus-100"', 'part = "own-bus"'), encoding="utf-8")
+    name, *rest = (str(tmp_path / word) if "." in word else word for word in words)
+    assert "no part 'own-bus'" in refused(ampwright(name, job, *rest))
+    done = ampwright(name, job, *rest, "--workshop", folder.parent)
+    assert (done.returncode in (0, 1, 3, 4), done.stderr) == (True, "")
+    assert not done.stdout.startswith("{") or json.loads(done.stdout)

@@ -7,6 +7,8 @@ from typing import Annotated, Literal
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
+
 __all__ = ["cables"]
 
 
@@ -17,6 +19,7 @@ def cables(
     write: Annotated[
         Path | None, typer.Option("--write", help="Write the job with these cables to this new file.")
     ] = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Choose the cables of all runs together, as cheap or light as every rule allows.
 
@@ -31,8 +34,8 @@ def cables(
     from ampwright.cli.show_cables import cables_json, cables_text  # noqa: PLC0415 - heavy
 
     with refusing():
-        answer = api.cables(job, by=by, on=today())
+        answer = api.cables(job, by=by, on=today(), workshop=workshop_in(workshop))
         if write is not None:
-            api.write_cables(job, answer, write)
+            api.write_cables(job, answer, write, workshop=workshop_in(workshop))
     typer.echo(cables_json(answer) if as_json else cables_text(answer, written=write))
     raise typer.Exit(code_of(answer.wiring_after, answer.use_after))

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
+
 __all__ = ["channels"]
 
 
@@ -17,6 +19,7 @@ def channels(
     write: Annotated[
         Path | None, typer.Option("--write", help="Write the job with the moved circuits to this new file.")
     ] = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Propose an output channel for every circuit and every load not wired yet.
 
@@ -29,8 +32,8 @@ def channels(
     from ampwright.cli.show_channels import channels_json, channels_text  # noqa: PLC0415 - heavy
 
     with refusing():
-        answer = api.channels(job, spare_count=spare)
+        answer = api.channels(job, spare_count=spare, workshop=workshop_in(workshop))
         if write is not None:
-            api.write_channels(job, answer, write)
+            api.write_channels(job, answer, write, workshop=workshop_in(workshop))
     typer.echo(channels_json(answer) if as_json else channels_text(answer, written=write))
     raise typer.Exit(1 if answer.lacking else 0)

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from ampwright.cli.language import LanguageOption
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
 
 __all__ = ["curves"]
 
@@ -19,6 +20,7 @@ def curves(
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print devices and pairs as JSON.")] = False,
     language: LanguageOption = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Say which of two fuses or breakers in series opens first, and draw each against its cable.
 
@@ -35,7 +37,7 @@ def curves(
     if to is not None:
         can_be_report(to)
     with refusing():
-        loaded = api.load(job)
+        loaded = api.load(job, workshop=workshop_in(workshop))
         found = assess(loaded.design, loaded.sun, on=today())
         if to is not None:
             from ampwright.documents.curve_sheets import curves_pdf  # noqa: PLC0415 - heavy

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
+
 __all__ = ["log"]
 
 
@@ -20,6 +22,8 @@ def log(
         bool, typer.Option("--discharge-positive", help="The log counts discharge as positive.")
     ] = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print the comparison as JSON.")] = False,
+    *,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Compare a log of the battery with what the job foretells.
 
@@ -33,7 +37,11 @@ def log(
 
     with refusing():
         study = api.log_study_of(
-            job, readings, names=_names(columns), discharge_is_positive=discharge_positive
+            job,
+            readings,
+            names=_names(columns),
+            discharge_is_positive=discharge_positive,
+            workshop=workshop_in(workshop),
         )
     typer.echo(log_json(study) if as_json else log_text(study))
     raise typer.Exit(1 if study.differing else 0)

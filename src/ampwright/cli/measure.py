@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from ampwright.cli.language import LanguageOption
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
 
 __all__ = ["measure"]
 
@@ -20,6 +21,7 @@ def measure(
         typer.Option("--pdf", help="Write it as a sheet to fill in to this PDF file.", show_default=False),
     ] = None,
     language: LanguageOption = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Print what to measure with a clamp meter, what to expect, and where to write it.
 
@@ -35,7 +37,7 @@ def measure(
     if pdf is not None:
         can_be_report(pdf)
     with refusing():
-        plan = api.measuring(job)
+        plan = api.measuring(job, workshop=workshop_in(workshop))
     if pdf is not None:
-        document_written(job, "measuring", pdf, language=language)
+        document_written(job, "measuring", pdf, language=language, workshop=workshop)
     typer.echo(measuring_json(plan) if as_json else measuring_text(plan, written=pdf))

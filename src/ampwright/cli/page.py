@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from ampwright.cli.language import LanguageOption
+from ampwright.cli.workshop import WorkshopFolder
 
 __all__ = ["page"]
 
@@ -16,6 +17,7 @@ def page(
     job: Annotated[Path, typer.Argument(help="Job file (TOML).", show_default=False)],
     target: Annotated[Path, typer.Option("--to", help="File to write (HTML).", show_default=False)],
     language: LanguageOption = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Write the job as one page in one file: verdicts, charts, diagram, circuits, handover, cautions.
 
@@ -26,5 +28,5 @@ def page(
     from ampwright.cli.run import can_be_page, document_written  # noqa: PLC0415 - heavy
 
     can_be_page(target)
-    document_written(job, "page", target, language=language)
+    document_written(job, "page", target, language=language, workshop=workshop)
     typer.echo(f"Wrote {target}. It opens in any browser without internet, and prints.")

@@ -225,11 +225,25 @@ def words_for(found: Assessment, language: LanguageName | None) -> Words:
     return load_words(_code(language) or found.design.job.job.language)
 
 
-def document_written(job: Path, name: str, target: Path, *, language: LanguageName | None = None) -> None:
+def document_written(
+    job: Path,
+    name: str,
+    target: Path,
+    *,
+    language: LanguageName | None = None,
+    workshop: Path | None = None,
+) -> None:
     """Write one document of a job, the same bytes as in its pack, or leave with exit code 2."""
     skip_unused_algebra()
     with refusing(), _progress() as listen:
-        pack = api.publish(job, on=today(), only=(name,), language=_code(language), progress=listen)
+        pack = api.publish(
+            job,
+            on=today(),
+            only=(name,),
+            language=_code(language),
+            progress=listen,
+            workshop=workshop_in(workshop),
+        )
         if pack.left_out:
             raise FileError(f"{target} was not written: {pack.left_out[0][1]}")
         write_file(target, pack.files[0].content)

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from ampwright.cli.language import LanguageOption
+from ampwright.cli.workshop import WorkshopFolder, workshop_in
 
 __all__ = ["settings"]
 
@@ -19,6 +20,7 @@ def settings(
         Path | None, typer.Option("--pdf", help="Write the sheet to this PDF file.", show_default=False)
     ] = None,
     language: LanguageOption = None,
+    workshop: WorkshopFolder = None,
 ) -> None:
     """Print what to set on each device, why, within which window, and what was left.
 
@@ -35,7 +37,7 @@ def settings(
     if pdf is not None:
         can_be_report(pdf)
     with refusing():
-        loaded = api.load(job)
+        loaded = api.load(job, workshop=workshop_in(workshop))
         found = assess(loaded.design, loaded.sun)
         if pdf is not None:
             settings_written(found, pdf, words=words_for(found, language))
