@@ -22,6 +22,7 @@ from babel.messages.pofile import read_po, write_po
 from django.utils.translation.template import templatize
 
 from ampwright.job.records import Job
+from ampwright.parts.tables import kinds
 from ampwright.web.fields import YES_NO, english_fields
 
 WEB = Path(__file__).parents[1] / "src" / "ampwright" / "web"
@@ -56,11 +57,12 @@ def _texts_of_pages() -> set[Key]:
 def _texts_of_fields() -> set[Key]:
     """Return labels, meanings and choices of every field that a job can say."""
     found: set[Key] = set()
-    waiting, seen = [Job], {Job}
+    waiting = [Job, *kinds().values()]
+    seen = set(waiting)
     while waiting:
         for field in english_fields(waiting.pop()):
             found.add((field.label, "field"))
-            found.update((YES_NO.get(each, each), "choice") for each in field.choices)
+            found.update((YES_NO.get(each, each), "choice") for each in field.choices if each)
             if field.meaning:
                 found.add((field.meaning, None))
             if field.below is not None and field.below not in seen:

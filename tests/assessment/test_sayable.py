@@ -20,6 +20,12 @@ def unsaid(source: str) -> Iterator[str]:
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.keyword) and node.arg in SPOKEN:
             yield from _plain(node.value)
+        if (
+            isinstance(node, ast.Assign)
+            and isinstance(node.targets[0], ast.Name)
+            and node.targets[0].id in SPOKEN
+        ):
+            yield from _plain(node.value)
 
 
 def _plain(node: ast.expr) -> Iterator[str]:
@@ -42,7 +48,12 @@ def test_findings_are_said(path: Path) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ['f(message="No isolator.")', 'f(message=f"{part}: off")', 'f(way_out="Mend it." if bad else "")'],
+    [
+        'f(message="No isolator.")',
+        'message = f"{part}: off"',
+        'f(message=f"{part}: off")',
+        'f(way_out="Mend it." if bad else "")',
+    ],
 )
 def test_a_plain_text_is_found(text: str) -> None:
     assert len(list(unsaid(text))) == 1
