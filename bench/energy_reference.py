@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import ctypes
 import subprocess
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
 
 from ampwright.energy.tables import KernelResult
 
-__all__ = ["c_study", "is_covered"]
+__all__ = ["c_study", "difference", "is_covered"]
 
 C_SOURCE = Path(__file__).with_name("energy_step.c")
 FLAGS = ["-O3", "-march=native", "-shared", "-fPIC", "-lm"]
@@ -49,6 +49,15 @@ def is_covered(tables: tuple) -> bool:
     plain = bank.available_frac >= 1.0 and bank.heater_w == 0.0 and bank.acceptance_h == 0.0
     no_shedding = not consumers.shed_v.any() and consumers.has_cutoff
     return bool(plain and no_shedding and fridges.set_degc.size == 0)
+
+
+def difference(out: KernelResult, other: KernelResult) -> Iterator[float]:
+    """Yield the largest difference of each array of two results, of the largest value in the first."""
+    for one, two in zip(out, other, strict=True):
+        first, second = np.asarray(one, float), np.asarray(two, float)
+        yield float(
+            np.max(np.abs(first - second), initial=0.0) / max(np.max(np.abs(first), initial=0.0), 1.0)
+        )
 
 
 def c_study(folder: Path, compiler: str, tables: tuple, out: KernelResult) -> Callable[[], None]:

@@ -15,7 +15,8 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
-from bench.energy_reference import c_study, is_covered
+from bench.energy_lanes import lanes_figures
+from bench.energy_reference import c_study, difference, is_covered
 from bench.measure import Figure, call_ms, pairs_ratio
 from bench.start_up import EXAMPLES
 
@@ -48,6 +49,7 @@ def energy_figures() -> Iterator[Figure]:
         yield Figure(what="  plain Python over it", value=1000.0 * plain_us[job.stem] / step_ns, unit="x")
         if is_covered(tables):
             yield from _against_c(tables)
+        yield from lanes_figures(years, plain_us=plain_us[job.stem])
         yield from _many_years(years)
 
 
@@ -70,18 +72,10 @@ def _against_c(tables: tuple) -> Iterator[Figure]:
     yield Figure(what="  against plain C", value=ratio, unit="x", limit=C_LIMIT)
     yield Figure(
         what="  largest difference to C, of the largest value",
-        value=max(_difference(out, c_out)) / C_DIFFERENCE,
+        value=max(difference(out, c_out)) / C_DIFFERENCE,
         unit="1e-9",
         limit=1.0,
     )
-
-
-def _difference(out: KernelResult, other: KernelResult) -> Iterator[float]:
-    for one, two in zip(out, other, strict=True):
-        first, second = np.asarray(one, float), np.asarray(two, float)
-        yield float(
-            np.max(np.abs(first - second), initial=0.0) / max(np.max(np.abs(first), initial=0.0), 1.0)
-        )
 
 
 def _many_years(years: list[tuple]) -> Iterator[Figure]:

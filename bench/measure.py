@@ -19,14 +19,17 @@ class Figure:
     unit: str
     limit: float | None = None
     note: str = ""
+    is_least: bool = False
 
     @property
     def is_failed(self) -> bool:
-        return self.limit is not None and self.value > self.limit
+        if self.limit is None:
+            return False
+        return self.value < self.limit if self.is_least else self.value > self.limit
 
     def line(self) -> str:
         verdict = "" if self.limit is None else "FAIL" if self.is_failed else "pass"
-        limit = "" if self.limit is None else f"at most {self.limit:g}"
+        limit = "" if self.limit is None else f"{'at least' if self.is_least else 'at most'} {self.limit:g}"
         return f"{self.what:44} {self.value:9.2f} {self.unit:7} {limit:14} {verdict:5} {self.note}".rstrip()
 
 

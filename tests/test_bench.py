@@ -34,6 +34,10 @@ def test_a_figure_beyond_its_limit_says_so(bench):
     beyond = figure(what="rules", value=61.0, unit="ms", limit=60.0)
     within = figure(what="rules", value=59.0, unit="ms", limit=60.0)
     without = figure(what="rules", value=59.0, unit="ms")
+    faster = figure(what="plain Python over it", value=401.0, unit="x", limit=400.0, is_least=True)
+    slower = figure(what="plain Python over it", value=399.0, unit="x", limit=400.0, is_least=True)
+    assert (faster.is_failed, slower.is_failed) == (False, True)
+    assert "at least 400" in slower.line()
     assert (beyond.is_failed, within.is_failed, without.is_failed) == (True, False, False)
     assert "FAIL" in beyond.line()
     assert "pass" in within.line()
@@ -54,6 +58,22 @@ def test_the_energy_step_in_c_gives_the_same(bench, tmp_path):
         np.testing.assert_allclose(getattr(c_out, name), values, rtol=1e-9, atol=1e-9, err_msg=name)
     assert out.is_cut.any()
     assert (out.battery_a > 0.0).any()
+
+
+def test_the_lanes_in_c_give_the_same(bench, tmp_path):
+    compiler = shutil.which("c++")
+    if compiler is None:
+        pytest.skip("there is no compiler `c++` here")
+    energy, lanes = bench("bench.energy_time"), bench("bench.energy_lanes")
+    runs = energy.kernel_tables_of_years(energy.C_JOB, count=8, day_count=28)
+    tables = lanes.lanes_tables(runs, 28 * 96)
+    out, c_out = lanes.result_of(runs, 28 * 96), lanes.result_of(runs, 28 * 96)
+    lanes.run_laid(tables, out)
+    lanes.c_lanes(tmp_path, compiler, tables, c_out)()
+    for name, values in out._asdict().items():
+        np.testing.assert_allclose(getattr(c_out, name), values, rtol=1e-9, atol=1e-9, err_msg=name)
+    assert out.is_cut.any()
+    assert np.ptp(out.charge_ah, axis=1).max() > 0.0
 
 
 @pytest.mark.parametrize(("options", "code"), [([], 0), (["--strict"], 1)])

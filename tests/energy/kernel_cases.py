@@ -114,7 +114,9 @@ def sources(set_v=(), path_ohm=()):
 def run(bank, consumers, sources, fridges, steps, start_ah, *, start_degc=25.0):  # noqa: PLR0917
     """Run the kernel."""
     out = tables.empty_result(steps)
-    active = tables.empty_active(consumers.kind.size, fridges, start_ah=start_ah, start_degc=start_degc)
+    active = tables.empty_active(
+        consumers.kind.size, sources.set_v.size, fridges, start_ah=start_ah, start_degc=start_degc
+    )
     kernel.run(bank, consumers, sources, fridges, steps, active, (0, steps.row.size), out)
     return out
 

@@ -53,7 +53,7 @@ def test_a_run_in_two_stretches_is_the_run(chemistry):
     whole = CASES.run(*case, start_degc=1.0)
     steps, start_ah = case[4:]
     out = tables.empty_result(steps)
-    active = tables.empty_active(6, case[3], start_ah=start_ah, start_degc=1.0)
+    active = tables.empty_active(6, 3, case[3], start_ah=start_ah, start_degc=1.0)
     for span in ((0, 77), (77, steps.row.size)):
         kernel.run(*case[:5], active, span, out)
     for name, values in whole._asdict().items():

@@ -5,7 +5,7 @@ import pytest
 
 from ampwright.climate.series import repeated
 from ampwright.energy import simulate
-from ampwright.energy.simulate import energy_model, energy_result, run_model
+from ampwright.energy.simulate import energy_model, energy_result, energy_results, run_model
 from ampwright.errors import BooksError
 
 VEHICLE = """
@@ -255,6 +255,20 @@ def test_model_runs_from_another_state_of_charge(everything, sun_of):
     design = everything()
     model = energy_model(design, sun_of(), path_ohm=np.zeros(len(design.nodes)))
     assert run_model(model, start_frac=0.4).charge_ah[0] == pytest.approx(40.0)
+
+
+@pytest.mark.parametrize("long_days", [0, 60])
+def test_several_studies_are_each_as_alone(everything, sun_of, monkeypatch, long_days):
+    cases = [(everything(soc), sun_of(sun)) for soc, sun in ((0.9, 5.0), (0.4, 1.0), (0.2, 0.5), (0.6, 3.0))]
+    path_ohm = np.zeros(len(cases[0][0].nodes))
+    monkeypatch.setattr(simulate, "LONG_DAYS", long_days)
+    found = list(energy_results(cases, path_ohm=path_ohm))
+    alone = [energy_result(design, sun, path_ohm=path_ohm) for design, sun in cases]
+    for one, two in zip(found, alone, strict=True):
+        assert one.soc_frac.tolist() == two.soc_frac.tolist()
+        assert one.is_unserved.tolist() == two.is_unserved.tolist()
+        assert one.ledger.imbalance_wh == pytest.approx(two.ledger.imbalance_wh, abs=1e-9)
+    assert len({float(one.soc_frac[-1]) for one in found}) == 4
 
 
 @pytest.mark.parametrize("fridge", ["fridge-40", "fridge-45"])

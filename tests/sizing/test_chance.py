@@ -62,7 +62,7 @@ def test_threads_change_no_run(trial, monkeypatch):
     doubt = Doubt(runs=6)
     alone, on_threads = [], []
     plain = chance_of(trial, doubt, step=lambda: alone.append(1), has_shares=False)
-    monkeypatch.setattr(runs_module, "THREADED_DAYS", 0)
+    monkeypatch.setattr(runs_module, "LONG_DAYS", 0)
     found = chance_of(trial, doubt, step=lambda: on_threads.append(1), has_shares=False)
     assert found.margin_frac.tolist() == plain.margin_frac.tolist()
     assert found.daily_low_frac.tolist() == plain.daily_low_frac.tolist()

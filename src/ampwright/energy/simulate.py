@@ -7,7 +7,7 @@ battery lasts without charging is in `endurance`.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,9 +47,19 @@ from ampwright.job.design import Design
 from ampwright.job.design_leg import leg_of_day
 from ampwright.records import record
 
-__all__ = ["EnergyModel", "energy_model", "energy_result", "kernel_tables", "run_model"]
+__all__ = [
+    "LONG_DAYS",
+    "EnergyModel",
+    "energy_model",
+    "energy_result",
+    "energy_results",
+    "kernel_tables",
+    "run_model",
+]
 
 Array = NDArray[np.float64]
+LONG_DAYS = 60
+"""Uses of so many days gain by lanes and threads; of shorter ones Python's own part is too large."""
 BOOKS_REL, BOOKS_WH = 1e-6, 1e-6
 USUAL_V = 100.0
 """What the books of a run may miss, of what moved and beside it; rounding leaves a thousandth of it."""
@@ -93,7 +103,38 @@ def energy_result(
         Where the books of the run do not close.
     """
     model = energy_model(design, sun, path_ohm=path_ohm, box_air=box_air)
-    result = _result(model, run_model(model, start_frac=design.start_soc_frac))
+    return _checked(model, run_model(model, start_frac=design.start_soc_frac))
+
+
+def energy_results(
+    cases: Sequence[tuple[Design, SunSeries]],
+    *,
+    path_ohm: Array,
+    box_air: Mapping[int, Array] | None = None,
+) -> Iterator[EnergyResult]:
+    """Yield the energy study of several uses, each as alone; long ones are run side by side in the processor's lanes.
+
+    Parameters
+    ----------
+    cases : design and sun of each; what goes side by side best differs in numbers only.
+    path_ohm, box_air : as for one, the same for all.
+    """
+    models = [energy_model(design, sun, path_ohm=path_ohm, box_air=box_air) for design, sun in cases]
+    starts = [design.start_soc_frac for design, _ in cases]
+    pairs = list(zip(models, starts, strict=True))
+    if len(models) > 1 and all(model.frame.calendar.day_count >= LONG_DAYS for model in models):
+        from ampwright.energy.lanes.runs import run_all  # noqa: PLC0415 - the compiler is heavy
+
+        outs = run_all([kernel_tables(model, start_frac=start) for model, start in pairs])
+        for model in models:
+            yield _checked(model, outs.pop(0))
+        return
+    for model, start in pairs:
+        yield _checked(model, run_model(model, start_frac=start))
+
+
+def _checked(model: EnergyModel, out: KernelResult) -> EnergyResult:
+    result = _result(model, out)
     _check_books(result.ledger, most_v=max((row.set_v for row in model.chargers), default=0.0))
     return result
 
@@ -129,6 +170,7 @@ def kernel_tables(
     day = model.steps.zone_degc[: model.frame.calendar.steps_per_day]
     active = empty_active(
         consumers.kind.size,
+        len(rows),
         fridges,
         start_ah=charge_at_ah(model.bank, start_frac),
         start_degc=periodic_start(day, model.steps.step_h, model.bank.lag_h),

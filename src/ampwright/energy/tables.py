@@ -6,12 +6,14 @@ number or a float64 array; ids stay in `Design`.
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 __all__ = [
+    "LANES",
     "ActiveTable",
     "BankTable",
     "ConsumerTable",
@@ -27,6 +29,10 @@ __all__ = [
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Indices = NDArray[np.int64]
+LINE = 64
+"""Bytes of a line of the processor's cache."""
+LANES = 8
+"""Runs side by side in the kernel: one register of 512 bits, or two of 256."""
 
 
 class BankTable(NamedTuple):
@@ -193,6 +199,16 @@ class ActiveTable(NamedTuple):
     """(n_consumers,) highest power."""
     long_w: Array
     """(n_consumers,) power that outlasts the delay of the load cut-off."""
+    source: Indices
+    """(n_sources,) position in SourceTable of each charger that can give."""
+    set_v: Array
+    """(n_sources,) its charge voltage."""
+    source_ohm: Array
+    """(n_sources,) its loop resistance."""
+    limit_a: Array
+    """(n_sources,) its current limit."""
+    available_w: Array
+    """(n_sources,) its power."""
     lock: Flags
     """(n_consumers,) stopped by its own voltage limit."""
     shed: Flags
@@ -265,7 +281,7 @@ def table_slopes(table_ah: Array, table_v: Array) -> Array:
 
 
 def empty_active(
-    consumer_count: int, fridges: FridgeTable, *, start_ah: float, start_degc: float
+    consumer_count: int, source_count: int, fridges: FridgeTable, *, start_ah: float, start_degc: float
 ) -> ActiveTable:
     """Return scratch for one run, refrigerators at their set temperature with all their ice."""
     return ActiveTable(
@@ -276,6 +292,11 @@ def empty_active(
         path_ohm=np.zeros(consumer_count),
         peak_w=np.zeros(consumer_count),
         long_w=np.zeros(consumer_count),
+        source=np.zeros(source_count, np.int64),
+        set_v=np.zeros(source_count),
+        source_ohm=np.zeros(source_count),
+        limit_a=np.zeros(source_count),
+        available_w=np.zeros(source_count),
         lock=np.zeros(consumer_count, np.bool_),
         shed=np.zeros(consumer_count, np.bool_),
         last_a=np.zeros(consumer_count),
@@ -289,28 +310,25 @@ def empty_active(
 
 
 def empty_result(steps: StepTable) -> KernelResult:
-    """Return zeroed arrays of the right shapes."""
+    """Return zeroed arrays of the right shapes, in one piece of memory: of long runs it comes in large pages."""
     n_steps, n_consumers = steps.row.size, steps.on_w.shape[1]
     n_sources, n_fridges = steps.limit_a.shape[1], steps.air_degc.shape[1]
+    shapes = dict.fromkeys(KernelResult._fields, (n_steps,)) | {
+        "charge_ah": (n_steps + 1,),
+        "source_w": (n_steps, n_sources),
+        **dict.fromkeys(("consumer_w", "missing_w", "is_unserved"), (n_steps, n_consumers)),
+        **dict.fromkeys(("fridge_degc", "ice_wh"), (n_steps, n_fridges)),
+        "terms_wh": (9,),
+        "fridge_wh": (3, n_fridges),
+    }
+    kinds = {name: np.dtype(np.bool_ if name.startswith("is_") else np.float64) for name in shapes}
+    sizes = [math.prod(shape) * kinds[name].itemsize for name, shape in shapes.items()]
+    # Each begins in a line of the cache of its own, and no two in the same place of a page.
+    starts = np.cumsum([0, *(-(-size // LINE) * LINE + LINE for size in sizes)])
+    room = np.zeros(int(starts[-1]), np.uint8)
     return KernelResult(
-        charge_ah=np.zeros(n_steps + 1),
-        battery_v=np.zeros(n_steps),
-        end_v=np.zeros(n_steps),
-        low_v=np.zeros(n_steps),
-        battery_a=np.zeros(n_steps),
-        peak_a=np.zeros(n_steps),
-        cell_degc=np.zeros(n_steps),
-        wanted_charge_a=np.zeros(n_steps),
-        source_w=np.zeros((n_steps, n_sources)),
-        consumer_w=np.zeros((n_steps, n_consumers)),
-        missing_w=np.zeros((n_steps, n_consumers)),
-        is_unserved=np.zeros((n_steps, n_consumers), np.bool_),
-        fridge_degc=np.zeros((n_steps, n_fridges)),
-        ice_wh=np.zeros((n_steps, n_fridges)),
-        is_cut=np.zeros(n_steps, np.bool_),
-        is_open=np.zeros(n_steps, np.bool_),
-        is_blocked=np.zeros(n_steps, np.bool_),
-        heater_w=np.zeros(n_steps),
-        terms_wh=np.zeros(9),
-        fridge_wh=np.zeros((3, n_fridges)),
+        **{
+            name: room[start : start + size].view(kinds[name]).reshape(shape)
+            for (name, shape), start, size in zip(shapes.items(), starts.tolist(), sizes, strict=False)
+        }
     )

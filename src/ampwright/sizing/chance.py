@@ -9,6 +9,8 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +20,8 @@ from ampwright.assessment.served import failures
 from ampwright.climate.ensemble import Ensemble
 from ampwright.climate.series import SunSeries, adjusted
 from ampwright.energy.result import EnergyResult
-from ampwright.energy.simulate import energy_result
+from ampwright.energy.simulate import LONG_DAYS, energy_results
+from ampwright.energy.tables import LANES
 from ampwright.job.design import Design
 from ampwright.job.doubt import Doubt
 from ampwright.job.unknowns import Path, UnknownInput
@@ -28,9 +31,8 @@ from ampwright.sizing.doubts import Group, can_matter, doubted, drawn, unknown_d
 
 __all__ = ["ALL_GROUPS", "SHARE_NAMES", "Chance", "LoadChance", "Trial", "chance_of", "held_count"]
 
+T = TypeVar("T")
 Array = NDArray[np.float64]
-THREADED_DAYS = 60
-"""Uses of so many days run on threads; in shorter ones Python's own part is too large to gain."""
 MOST_THREADS = 4
 BAND = (0.05, 0.25, 0.5, 0.75, 0.95)
 ALL_GROUPS: frozenset[Group] = frozenset({"fridge", "hours", "shade", "forget", "parts", "unknown"})
@@ -155,7 +157,7 @@ def chance_of(
         margin_frac=margins,
         worst_run=worst,
         worst_message=runs[worst].message,
-        worst_soc_frac=_studied(trial, doubt, worst, ALL_GROUPS)[1].soc_frac,
+        worst_soc_frac=next(_studied(trial, doubt, [worst], ALL_GROUPS))[1].soc_frac,
         first_failure_day=tuple(first),
         sun_kwh_m2_day=trial.weather.daily.irradiation_kwh_m2_day.mean(axis=1)[: doubt.runs],
         shares_frac=_shares(trial, doubt) if has_shares else {},
@@ -192,25 +194,32 @@ class _Run:
 
 
 def _runs(trial: Trial, doubt: Doubt, step: Callable[[], None] | None) -> Iterator[_Run]:
-    """Yield every run in turn; long ones on threads, since the kernel runs without Python's lock."""
-    members = range(doubt.runs)
-    if len(trial.design.days) < THREADED_DAYS:
-        found = (_run(trial, doubt, member) for member in members)
-        yield from _stepped(found, step)
-        return
-    with ThreadPoolExecutor(min(os.cpu_count() or 1, MOST_THREADS)) as pool:
-        yield from _stepped(pool.map(lambda member: _run(trial, doubt, member), members), step)
+    """Yield every run in turn; `step` is called after each."""
 
+    def made(members: range) -> list[_Run]:
+        return [_run(design, energy) for design, energy in _studied(trial, doubt, members, ALL_GROUPS)]
 
-def _stepped(runs: Iterable[_Run], step: Callable[[], None] | None) -> Iterator[_Run]:
-    for one in runs:
+    for one in _each(trial, doubt, made):
         if step is not None:
             step()
         yield one
 
 
-def _run(trial: Trial, doubt: Doubt, member: int) -> _Run:
-    design, energy = _studied(trial, doubt, member, ALL_GROUPS)
+def _each(trial: Trial, doubt: Doubt, made: Callable[[range], list[T]]) -> Iterator[T]:
+    """Yield what is made of every run; of long ones side by side and on threads, since the kernel holds no lock."""
+    is_long = len(trial.design.days) >= LONG_DAYS
+    size = LANES if is_long else 1
+    parts = [range(first, min(first + size, doubt.runs)) for first in range(0, doubt.runs, size)]
+    if not is_long:
+        for part in parts:
+            yield from made(part)
+        return
+    with ThreadPoolExecutor(min(os.cpu_count() or 1, MOST_THREADS)) as pool:
+        for found in pool.map(made, parts):
+            yield from found
+
+
+def _run(design: Design, energy: EnergyResult) -> _Run:
     failing = failures(design, energy)
     essential = [load.index for load in design.loads if load.is_essential]
     at = np.flatnonzero(failing[:, essential].any(axis=1))
@@ -228,9 +237,23 @@ def _run(trial: Trial, doubt: Doubt, member: int) -> _Run:
 
 
 def _studied(
-    trial: Trial, doubt: Doubt, member: int, groups: frozenset[Group], sun: SunSeries | None = None
-) -> tuple[Design, EnergyResult]:
-    """Return design and energy of one run; `sun` in place of the run's own weather."""
+    trial: Trial,
+    doubt: Doubt,
+    members: Iterable[int],
+    groups: frozenset[Group],
+    sun: SunSeries | None = None,
+) -> Iterator[tuple[Design, EnergyResult]]:
+    """Yield design and energy of some runs; `sun` in place of each run's own weather."""
+    cases = [_case(trial, doubt, member, groups, sun) for member in members]
+    energies = energy_results(cases, path_ohm=trial.path_ohm, box_air=trial.box_air)
+    for (design, _), energy in zip(cases, energies, strict=True):
+        yield design, energy
+
+
+def _case(
+    trial: Trial, doubt: Doubt, member: int, groups: frozenset[Group], sun: SunSeries | None
+) -> tuple[Design, SunSeries]:
+    """Return design and weather of one run."""
     design = trial.design
     if trial.unknowns and "unknown" in groups:
         design = trial.design_at(unknown_draw(trial.unknowns, doubt.seed, member))
@@ -239,7 +262,7 @@ def _studied(
     weather = sun or adjusted(
         trial.weather.member(member), sun_factor=season.sun_factor, warmer_k=season.warmer_k
     )
-    return design, energy_result(design, weather, path_ohm=trial.path_ohm, box_air=trial.box_air)
+    return design, weather
 
 
 def _shares(trial: Trial, doubt: Doubt) -> dict[str, float]:
@@ -252,9 +275,17 @@ def _shares(trial: Trial, doubt: Doubt) -> dict[str, float]:
             variance[name] = 0.0
             continue
         sun = None if name == "weather" else trial.typical
-        margins = [
-            run_out(*_studied(trial, doubt, member, groups, sun)).margin_frac for member in range(doubt.runs)
-        ]
-        variance[name] = float(np.var(margins))
+        variance[name] = float(
+            np.var(list(_each(trial, doubt, partial(_margins, trial, doubt, groups, sun))))
+        )
     whole = sum(variance.values())
     return {name: value / whole if whole > 0.0 else 0.0 for name, value in variance.items()}
+
+
+def _margins(
+    trial: Trial, doubt: Doubt, groups: frozenset[Group], sun: SunSeries | None, members: Iterable[int]
+) -> list[float]:
+    """Return the margin of what runs out first in some runs."""
+    return [
+        run_out(design, energy).margin_frac for design, energy in _studied(trial, doubt, members, groups, sun)
+    ]

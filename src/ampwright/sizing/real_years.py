@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import islice
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,9 +12,12 @@ from ampwright.assessment.result import Assessment
 from ampwright.assessment.run_out import run_out
 from ampwright.assessment.served import failures
 from ampwright.climate.real_years import RealWeather
-from ampwright.climate.series import adjusted
-from ampwright.energy.simulate import energy_result
+from ampwright.climate.series import SunSeries, adjusted
+from ampwright.energy.result import EnergyResult
+from ampwright.energy.simulate import LONG_DAYS, energy_results
+from ampwright.energy.tables import LANES
 from ampwright.findings import Finding, Group, Severity
+from ampwright.job.design import Design
 from ampwright.network.box_air import box_air
 from ampwright.records import record
 from ampwright.said import Said, said, said_together
@@ -31,6 +35,7 @@ __all__ = [
     "years_text",
 ]
 
+Array = NDArray[np.float64]
 YEARS_RULE = "holds-in-real-years"
 DOUBTFUL_FRAC = 0.5
 """In at least this share of the years: suits with conditions (docs/choices.md#sure-enough)."""
@@ -77,9 +82,12 @@ def in_real_years(found: Assessment, real: RealWeather, step: Callable[[], None]
     path_ohm, air = found.network.path_ohm, box_air(found.design, found.network.peak_a)
     essential = [load.index for load in design.loads if load.is_essential]
     held, margins, messages = [], [], []
-    for member in real.ensemble.members():
-        sun = adjusted(member, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
-        energy = energy_result(design, sun, path_ohm=path_ohm, box_air=air)
+    suns = (
+        adjusted(member, sun_factor=season.sun_factor, warmer_k=season.warmer_k)
+        for member in real.ensemble.members()
+    )
+    size = LANES if len(design.days) >= LONG_DAYS else 1
+    for energy in _energies(design, suns, size, path_ohm=path_ohm, air=air):
         held.append(not bool(failures(design, energy)[:, essential].any()))
         nearest = run_out(design, energy)
         margins.append(nearest.margin_frac)
@@ -94,6 +102,15 @@ def in_real_years(found: Assessment, real: RealWeather, step: Callable[[], None]
         left_out=real.left_out,
         notes=real.notes,
     )
+
+
+def _energies(
+    design: Design, suns: Iterable[SunSeries], size: int, *, path_ohm: Array, air: Mapping[int, Array]
+) -> Iterator[EnergyResult]:
+    """Yield the energy study under each sun, so many at once."""
+    left = iter(suns)
+    while part := list(islice(left, size)):
+        yield from energy_results([(design, sun) for sun in part], path_ohm=path_ohm, box_air=air)
 
 
 def real_years_finding(years: RealYears) -> Finding:

@@ -18,7 +18,7 @@ from ampwright.climate.daily_weather import DailyWeather
 from ampwright.climate.series import SunSeries, repeated
 from ampwright.climate.spell import SpellAir, spell_of_runs, with_spell
 from ampwright.energy.result import EnergyResult
-from ampwright.energy.simulate import energy_result
+from ampwright.energy.simulate import energy_results
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.place import Spell
 from ampwright.network.box_air import box_air
@@ -143,21 +143,24 @@ def _worst_study(found: Assessment, sun: SunSeries, air: SpellAir, *, kind: Kind
     whole = sun if sun.day_count == days else repeated(sun, days)
     starts = np.unique(np.linspace(0, days - count, min(MOST_STARTS, days - count + 1)).round().astype(int))
     boxes = box_air(design, network.peak_a)
-    studies = []
-    for first in starts.tolist():
-        weather = with_spell(whole, air, first=first, day_count=count, sun_factor=spell.sun_factor)
-        energy = energy_result(design, weather, path_ohm=network.path_ohm, box_air=boxes)
-        studies.append(
-            _Study(
-                kind=kind,
-                title=_title(found, air, kind=kind, asked=asked, count=count),
-                first=first,
-                day_count=count,
-                energy=energy,
-                margin_frac=run_out(design, energy).margin_frac,
-                is_rare=spell.worse_frac is not None,
-            )
+    firsts = starts.tolist()
+    cases = [
+        (design, with_spell(whole, air, first=first, day_count=count, sun_factor=spell.sun_factor))
+        for first in firsts
+    ]
+    energies = energy_results(cases, path_ohm=network.path_ohm, box_air=boxes)
+    studies = [
+        _Study(
+            kind=kind,
+            title=_title(found, air, kind=kind, asked=asked, count=count),
+            first=first,
+            day_count=count,
+            energy=energy,
+            margin_frac=run_out(design, energy).margin_frac,
+            is_rare=spell.worse_frac is not None,
         )
+        for first, energy in zip(firsts, energies, strict=True)
+    ]
     return min(studies, key=lambda study: study.margin_frac)
 
 

@@ -16,6 +16,8 @@ from ampwright.energy.physics.kernel import (
     consumer_a,
     fridge_step,
     periodic_start,
+    piece_at,
+    piece_of,
     table_mean,
     table_value,
     wanted_cooling_w,
@@ -27,10 +29,13 @@ def test_table_value_between_points():
     x, y = np.array([0.0, 1.0, 3.0]), np.array([2.0, 4.0, 5.0])
     slopes = table_slopes(x, y)
     for near in (0, 1):
-        assert table_value(x, y, slopes, near, 0.5) == 3.0
-        assert table_value(x, y, slopes, near, 2.0) == 4.5
-        assert table_value(x, y, slopes, near, 5.0) == 6.0
-        assert table_value(x, y, slopes, near, -1.0) == 0.0
+        for at in (0.5, 2.0):
+            lowest = piece_of(x, at, near)
+            piece = piece_at(x, y, slopes, lowest, at)
+            assert table_value(x, y, slopes, lowest, piece, 0.5) == 3.0
+            assert table_value(x, y, slopes, lowest, piece, 2.0) == 4.5
+            assert table_value(x, y, slopes, lowest, piece, 5.0) == 6.0
+            assert table_value(x, y, slopes, lowest, piece, -1.0) == 0.0
 
 
 @settings(deadline=None)
@@ -41,7 +46,9 @@ def test_table_mean_is_the_integral(a, b, near):
     grid = grid[(grid >= min(a, b)) & (grid <= max(a, b))]
     volts = np.interp(grid, table.soc_frac, table.cell_v)
     area = np.sum(0.5 * (volts[1:] + volts[:-1]) * np.diff(grid))
-    mean = table_mean(table.soc_frac, table.cell_v, table_slopes(table.soc_frac, table.cell_v), near, a, b)
+    columns = table.soc_frac, table.cell_v, table_slopes(table.soc_frac, table.cell_v)
+    lowest = piece_of(table.soc_frac, a, near)
+    mean = table_mean(*columns, lowest, piece_at(*columns, lowest, a), a, b)
     assert mean * abs(b - a) == pytest.approx(area, abs=1e-12)
     assert volts.min() - 1e-12 <= mean <= volts.max() + 1e-12
 
@@ -80,15 +87,14 @@ def test_charge_after_a_step():
 
 
 def test_wanted_cooling_brings_the_cabinet_back_in_one_step():
-    cool_w = wanted_cooling_w(9.0, 0.0, 30.0, 1.0, 12.0, 5.0, 0.0, 0.25)
+    cool_w = wanted_cooling_w(9.0, 30.0, 1.0, 12.0, 5.0, 0.25)
     end, _, leaked_wh = fridge_step(9.0, 0.0, cool_w, 30.0, 1.0, 12.0, 5.0, 0.0, 0.25)
     assert end == pytest.approx(5.0)
     assert leaked_wh - cool_w * 0.25 == pytest.approx(12.0 * (5.0 - 9.0))
 
 
 def test_wanted_cooling_is_never_negative():
-    assert wanted_cooling_w(5.0, 0.0, -5.0, 1.0, 12.0, 5.0, 0.0, 0.25) == 0.0
-    assert wanted_cooling_w(2.0, 0.0, 3.0, 1.0, 12.0, 5.0, 0.0, 0.25) == 0.0
+    assert wanted_cooling_w(2.0, 3.0, 1.0, 12.0, 5.0, 0.25) == 0.0
 
 
 def test_ice_runs_out_within_a_step():

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ampwright.energy.compiled import compiled
+from ampwright.energy.lanes.values import all_of, any_of, in_lane, lane_count, lane_of, pick, read1
 
 __all__ = [
     "charge_after_ah",
@@ -17,8 +18,11 @@ __all__ = [
     "cold_factor",
     "consumer_a",
     "fridge_step",
+    "kept_frac",
+    "level_kept_frac",
     "level_span_h",
     "periodic_start",
+    "piece_at",
     "piece_of",
     "table_mean",
     "table_value",
@@ -26,43 +30,88 @@ __all__ = [
 ]
 
 Floats = NDArray[np.float64]
+Piece = tuple[float, float, float, float, float]
+"""Bounds of a piece of a table, its first point, its slope; the end pieces go on beyond the ends."""
+BEYOND = 1e30
 HELD_K = 1e-12
 """A cabinet whose cooling would move it by less within a step is held at its set temperature."""
 
 
 @compiled(inline="always")
 def piece_of(x_table: Floats, x: float, near: int) -> int:
-    """Piece of a table in which an abscissa lies, looked for from a piece near by; the end pieces go on beyond the ends."""
+    """Piece of a table in which an abscissa lies, the lowest of all lanes, looked for from a piece near by.
+
+    The end pieces go on beyond the ends.
+    """
     i = near
-    while i < x_table.size - 2 and x > x_table[i + 1]:
+    while i < x_table.shape[0] - 2 and all_of(x > read1(x_table, i + 1)):
         i += 1
-    while i > 0 and x <= x_table[i]:
+    while i > 0 and any_of(x <= read1(x_table, i)):
         i -= 1
     return i
 
 
-@compiled(inline="always")
-def table_value(x_table: Floats, y_table: Floats, slopes: Floats, near: int, x: float) -> float:
-    """Value of a piecewise linear table; `near` = any piece, the nearer the faster."""
-    i = piece_of(x_table, x, near)
-    return float(y_table[i] + slopes[i] * (x - x_table[i]))
+@compiled()
+def piece_at(x_table: Floats, y_table: Floats, slopes: Floats, lowest: int, x: float) -> Piece:
+    """Bounds, first point and slope of the piece in which an abscissa lies; `lowest` is of `piece_of`."""
+    i, last = lowest, x_table.shape[0] - 2
+    start, y, slope = read1(x_table, i), read1(y_table, i), read1(slopes, i)
+    bottom = start if i > 0 else start - BEYOND
+    top = read1(x_table, i + 1) if i < last else start + BEYOND
+    while i < last and any_of(x > top):
+        i += 1
+        next_x = read1(x_table, i)
+        is_above = x > next_x
+        bottom, start = pick(is_above, next_x, bottom), pick(is_above, next_x, start)
+        y, slope = pick(is_above, read1(y_table, i), y), pick(is_above, read1(slopes, i), slope)
+        top = pick(is_above, read1(x_table, i + 1) if i < last else start + BEYOND, top)
+    return bottom, top, start, y, slope
 
 
 @compiled(forceinline=True)
-def table_mean(x_table: Floats, y_table: Floats, slopes: Floats, near: int, x0: float, x1: float) -> float:
-    """Mean of a piecewise linear table between two abscissas, without cancellation."""
-    low, high = min(x0, x1), max(x0, x1)
-    i = piece_of(x_table, low, near)
-    last = x_table.size - 2
-    if high <= x_table[i + 1] or i == last:
-        return float(y_table[i] + slopes[i] * (0.5 * (low + high) - x_table[i]))
-    area = 0.5 * (y_table[i] + slopes[i] * (low - x_table[i]) + y_table[i + 1]) * (x_table[i + 1] - low)
-    i += 1
-    while i < last and high > x_table[i + 1]:
-        area += 0.5 * (y_table[i] + y_table[i + 1]) * (x_table[i + 1] - x_table[i])
+def table_value(
+    x_table: Floats, y_table: Floats, slopes: Floats, lowest: int, piece: Piece, x: float
+) -> float:
+    """Value of a piecewise linear table; `piece` = any piece, the nearer the faster."""
+    bottom, top, start, y, slope = piece
+    if not all_of((x > bottom) & (x <= top)):
+        bottom, top, start, y, slope = piece_at(x_table, y_table, slopes, piece_of(x_table, x, lowest), x)
+    return y + slope * (x - start)
+
+
+@compiled()
+def mean_across(
+    x_table: Floats, y_table: Floats, slopes: Floats, near: int, low: float, high: float
+) -> float:
+    """Mean of a piecewise linear table over several pieces, without cancellation."""
+    i, last = piece_of(x_table, low, near), x_table.shape[0] - 2
+    area: float = 0.0 * low
+    bottom = low
+    while True:
+        top = min(high, read1(x_table, i + 1)) if i < last else high
+        start = read1(x_table, i)
+        width = max(top - bottom, 0.0)
+        area += width * (read1(y_table, i) + read1(slopes, i) * (0.5 * (bottom + top) - start))
+        if i == last or not any_of(high > top):
+            break
         i += 1
-    area += (y_table[i] + 0.5 * slopes[i] * (high - x_table[i])) * (high - x_table[i])
-    return float(area / (high - low))
+        bottom = max(low, top)
+    mean: float = area / (high - low)
+    return mean
+
+
+@compiled(forceinline=True)
+def table_mean(
+    x_table: Floats, y_table: Floats, slopes: Floats, lowest: int, piece: Piece, x0: float, x1: float
+) -> float:
+    """Mean of a piecewise linear table between two abscissas; `piece` is that of the first."""
+    bottom, top, start, y, slope = piece
+    value = y + slope * (0.5 * (x0 + x1) - start)
+    is_inside = (x1 > bottom) & (x1 <= top)
+    if not all_of(is_inside):
+        across = mean_across(x_table, y_table, slopes, lowest, min(x0, x1), max(x0, x1))
+        value = pick(is_inside, value, across)
+    return value
 
 
 @compiled(inline="always")
@@ -70,13 +119,18 @@ def consumer_a(kind: int, on_w: float, path_ohm: float, nominal_v: float, bus_v:
     """Return the current of a consumer behind a cable; at most what the cable lets through (maximum power)."""
     if kind == 0:
         rest = bus_v * bus_v - 4.0 * path_ohm * on_w
-        if rest <= 0.0:
-            return 0.5 * bus_v / path_ohm
-        return 2.0 * on_w / (bus_v + math.sqrt(rest))
-    if kind == 1:
-        wanted = on_w / nominal_v
-        return wanted if wanted * path_ohm < bus_v else bus_v / path_ohm
-    return bus_v * on_w / (nominal_v * nominal_v + path_ohm * on_w)
+        amp = 2.0 * on_w / (bus_v + math.sqrt(max(rest, 0.0)))
+        is_collapsed = rest <= 0.0
+        if any_of(is_collapsed):
+            amp = pick(is_collapsed, 0.5 * bus_v / path_ohm, amp)
+    elif kind == 1:
+        amp = on_w / nominal_v + 0.0 * bus_v
+        is_collapsed = amp * path_ohm >= bus_v
+        if any_of(is_collapsed):
+            amp = pick(is_collapsed, bus_v / path_ohm, amp)
+    else:
+        amp = bus_v * on_w / (nominal_v * nominal_v + path_ohm * on_w)
+    return amp
 
 
 @compiled(inline="always")
@@ -84,13 +138,19 @@ def charger_a(set_v: float, path_ohm: float, limit_a: float, available_w: float,
     """Return the current of a charger: tapering through its cable, up to its current limit and its power."""
     taper = (set_v - bus_v) / path_ohm
     by_power = 2.0 * available_w / (bus_v + math.sqrt(bus_v * bus_v + 4.0 * path_ohm * available_w))
-    return max(min(taper, limit_a, by_power), 0.0)
+    limited = min(taper, limit_a)
+    return max(min(limited, by_power), 0.0)
 
 
 @compiled(inline="always")
 def cold_factor(cell_degc: float, doubling_k: float) -> float:
     """Factor on the battery's resistance below 25 degC."""
-    return float(2.0 ** (max(25.0 - cell_degc, 0.0) / doubling_k))
+    doublings = max(25.0 - cell_degc, 0.0) / doubling_k
+    factor = 0.0 * doublings + 1.0
+    if any_of(doublings > 0.0):
+        for lane in range(lane_count(doublings)):
+            factor = in_lane(factor, lane, 2.0 ** lane_of(doublings, lane))
+    return factor
 
 
 @compiled(inline="always")
@@ -105,24 +165,15 @@ def coefficient_of_performance(
 
 @compiled(forceinline=True)
 def wanted_cooling_w(
-    cabinet_degc: float,
-    ice_wh: float,
-    air_degc: float,
-    leak_w_per_k: float,
-    capacity: float,
-    set_degc: float,
-    ice_full_wh: float,
-    step_h: float,
+    cabinet_degc: float, air_degc: float, leak_w_per_k: float, capacity: float, set_degc: float, step_h: float
 ) -> float:
-    """Cooling that brings the cabinet to its set temperature, or refreezes the ice, within the step."""
-    if cabinet_degc == set_degc:
-        return max(leak_w_per_k * (air_degc - set_degc) + (ice_full_wh - ice_wh) / step_h, 0.0)
+    """Cooling that brings a cabinet that is not at its set temperature to it within the step."""
     keep = math.exp(-step_h * leak_w_per_k / capacity)
     target = (set_degc - cabinet_degc * keep) / (1.0 - keep)
     return max(leak_w_per_k * (air_degc - target), 0.0)
 
 
-@compiled(forceinline=True)
+@compiled()
 def fridge_step(
     cabinet_degc: float,
     ice_wh: float,
@@ -179,7 +230,7 @@ def charge_after_ah(
     charge_ah: float, current_a: float, efficiency_frac: float, self_a: float, step_h: float
 ) -> float:
     """Charge after a step of constant current."""
-    return charge_ah + (current_a * (efficiency_frac if current_a > 0.0 else 1.0) - self_a) * step_h
+    return charge_ah + (current_a * pick(current_a > 0.0, efficiency_frac, 1.0) - self_a) * step_h
 
 
 @compiled(inline="always")
@@ -189,10 +240,32 @@ def level_span_h(available_frac: float, exchange_per_h: float, step_h: float) ->
     Kinetic battery model, J. F. Manwell and J. G. McGowan, Solar Energy 50 (1993) 399, its exact step for constant
     current written for the level h = (charge available) / c: h' = q + (h - q) exp(-k dt) + I times this.
     """
-    if available_frac >= 1.0:
-        return step_h
-    lag_h = -math.expm1(-exchange_per_h * step_h) / exchange_per_h
-    return step_h + (1.0 - available_frac) / available_frac * lag_h
+    span_h = 0.0 * available_frac + step_h
+    for lane in range(lane_count(available_frac)):
+        share, rate = lane_of(available_frac, lane), lane_of(exchange_per_h, lane)
+        if share < 1.0:
+            lag_h = -math.expm1(-rate * step_h) / rate
+            span_h = in_lane(span_h, lane, step_h + (1.0 - share) / share * lag_h)
+    return span_h
+
+
+@compiled(inline="always")
+def level_kept_frac(exchange_per_h: float, step_h: float) -> float:
+    """Share of the level's way to the charge that is still before it after a step without current."""
+    kept = 0.0 * exchange_per_h
+    for lane in range(lane_count(kept)):
+        kept = in_lane(kept, lane, math.exp(-lane_of(exchange_per_h, lane) * step_h))
+    return kept
+
+
+@compiled(inline="always")
+def kept_frac(lag_h: float, step_h: float) -> float:
+    """Share of a first-order lag's way that is still before it after a step; none without a lag."""
+    kept = 0.0 * lag_h
+    for lane in range(lane_count(kept)):
+        if lane_of(lag_h, lane) > 0.0:
+            kept = in_lane(kept, lane, math.exp(-step_h / lane_of(lag_h, lane)))
+    return kept
 
 
 @compiled()

@@ -1,0 +1,1 @@
+"""Several runs side by side in the lanes of a vector register."""
