@@ -45,7 +45,8 @@ TRUTHS = ("is_cut", "is_open", "is_blocked", "is_unserved")
 
 def run_all(runs: Sequence[KernelTables]) -> list[KernelResult]:
     """Return the result of each run from its start; plain Python, without the compiler, knows no lanes."""
-    if config.DISABLE_JIT:
+    compiler: Any = config
+    if compiler.DISABLE_JIT:
         return [_alone(tables) for tables in runs]
     results: dict[int, KernelResult] = {}
     left = list(range(len(runs)))
