@@ -135,3 +135,31 @@ def test_the_process_does_not_outlive_a_killed_server():
     server.wait()
     server.stdout.close()
     assert gone_within(pid, 10.0)
+
+
+GONE = """
+import operator, os
+from multiprocessing import popen_spawn_posix
+from ampwright.web.worker import Worker
+usual = popen_spawn_posix.util.spawnv_passfds
+
+def and_then_gone(*args):
+    number = usual(*args)
+    if "spawn_main" in str(args):
+        os._exit(0)  # the process is there and was told nothing yet
+    return number
+
+if __name__ == "__main__":
+    popen_spawn_posix.util.spawnv_passfds = and_then_gone
+    Worker(rest_s=60.0).call(operator.add, 1, 2)
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="the standard library starts processes otherwise there")
+def test_a_server_that_ends_while_the_process_starts_leaves_no_traceback(tmp_path):
+    script = tmp_path / "gone.py"
+    script.write_text(GONE, encoding="utf-8")
+    ended = subprocess.run(  # returns once the process that was started has closed its error stream too
+        [sys.executable, script], capture_output=True, text=True, check=False, timeout=60
+    )
+    assert (ended.returncode, ended.stdout, ended.stderr) == (0, "", "")

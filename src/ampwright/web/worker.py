@@ -15,7 +15,8 @@ import pickle
 import signal
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from multiprocessing import spawn
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
@@ -136,7 +137,8 @@ class Worker:
             name="ampwright calculation",
             daemon=True,
         )
-        self._process.start()
+        with _quiet_start():
+            self._process.start()
         for _, theirs in pairs.values():
             theirs.close()
         self._ends = {line: ours for line, (ours, _) in pairs.items()}
@@ -174,6 +176,23 @@ class Worker:
             self._process.kill()
             self._process.join(5.0)
             self._process = None
+
+
+@contextlib.contextmanager
+def _quiet_start() -> Iterator[None]:
+    """Have a process that finds its server gone before it was told what to do end without a traceback."""
+    usual = spawn.get_command_line
+
+    def command(**words: Any) -> list[str]:
+        *head, code, flag = usual(**words)
+        lines = "\n".join(f"    {line}" for line in code.splitlines())
+        return [*head, f"try:\n{lines}\nexcept EOFError:\n    pass", flag]
+
+    spawn.get_command_line = command
+    try:
+        yield
+    finally:
+        spawn.get_command_line = usual
 
 
 def _answered(end: Connection, step: Step | None) -> tuple[str, Any]:
