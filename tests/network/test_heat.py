@@ -146,3 +146,65 @@ def planted_box():
     ]  # fmt: skip
     raw["load"] = [{"id": "lamp", "name": "Lamp", "power_w": 5}]
     return resolve(validated(Job, raw), CATALOGUE)
+
+
+def test_the_battery_in_a_box_warms_it_while_it_charges():
+    raw = {**HEAD, "zone": [{"id": "hold", "kind": "body", "ambient_max_degc": 30}]}
+    raw["part"] = [
+        {"id": "box", "part": "box-medium", "zone": "hold"},
+        {"id": "battery", "part": "lfp-100", "zone": "hold", "inside": "box"},
+        {"id": "dcdc", "part": "dcdc-12-40", "zone": "hold"},
+        {"id": "mains", "part": "mains-20", "zone": "hold"},
+        {"id": "sun", "part": "solar-mp-30", "zone": "hold"},
+        {"id": "roof", "part": "panel-100", "zone": "hold"},
+    ]
+    [heat] = enclosure_heat(resolve(validated(Job, raw), CATALOGUE))
+    # engine running: 40 A and 100 W / 14.4 V of sun; 9 mohm and 3.9 W/K; the monitor's own 3 mA at 12 V
+    current = 40 + 100 / 14.4
+    lost = current**2 * 0.009 + 0.003 * 12
+    assert heat.loss_w == pytest.approx(lost, abs=0.01)
+    assert heat.air_degc == pytest.approx(30 + lost / 3.9, abs=0.01)
+
+
+def test_a_charger_in_the_box_that_gives_less_warms_its_battery_less():
+    raw = {**HEAD, "zone": [{"id": "hold", "kind": "body", "ambient_max_degc": 50}]}
+    raw["part"] = [
+        {"id": "box", "part": "box-medium", "zone": "hold"},
+        {"id": "battery", "part": "lfp-100", "zone": "hold", "inside": "box"},
+        {"id": "dcdc", "part": "dcdc-12-40", "zone": "hold", "inside": "box"},
+    ]
+    [heat] = enclosure_heat(resolve(validated(Job, raw), CATALOGUE))
+    share = (80 - heat.air_degc) / 30
+    charger_w = 40 * share * 14.4 * (1 / 0.92 - 1)
+    battery_w = (40 * share) ** 2 * 0.009
+    own_w = 0.003 * 12
+    assert 0 < share < 1
+    assert heat.air_degc == pytest.approx(50 + (charger_w + battery_w + own_w) / 3.9, abs=0.01)
+
+
+def test_a_battery_takes_no_more_than_its_charge_limit():
+    raw = {**HEAD, "zone": [{"id": "hold", "kind": "body", "ambient_max_degc": 20}]}
+    raw["part"] = [
+        {"id": "box", "part": "box-large-fan", "zone": "hold"},
+        {"id": "battery", "part": "lfp-100", "zone": "hold", "inside": "box", "strings": 2},
+        *({"id": f"d{n}", "part": "dcdc-12-60", "zone": "hold"} for n in range(4)),
+    ]
+    [heat] = enclosure_heat(resolve(validated(Job, raw), CATALOGUE))
+    # 240 A are offered, two strings take 80 A each; their management's milliamperes are left open
+    assert heat.loss_w == pytest.approx(160**2 * 0.0045, abs=0.1)
+
+
+def test_an_inverter_that_charges_warms_its_box():
+    part = next(part for part in CATALOGUE.parts.values() if getattr(part, "charger_max_a", 0.0) > 0.0)
+    raw = {**HEAD, "zone": [{"id": "hold", "kind": "body", "ambient_max_degc": 20}]}
+    raw["part"] = [
+        {"id": "box", "part": "box-large-fan", "zone": "hold"},
+        {"id": "battery", "part": "lfp-100", "zone": "hold"},
+        {"id": "p", "part": part.id, "zone": "hold", "inside": "box"},
+    ]
+    [heat] = enclosure_heat(resolve(validated(Job, raw), CATALOGUE))
+    inverter = next(one for one in heat.parts if one.loss_w > 10.0)
+    # the full-load efficiency of its record, backwards
+    hand = part.charger_max_a * part.charge_v * (1 / part.efficiency_100_frac - 1)
+    assert inverter.output_frac > 0.9
+    assert inverter.loss_w == pytest.approx(hand * inverter.output_frac, rel=1e-6)

@@ -14,6 +14,8 @@ import numpy as np
 
 from ampwright.job.converters import sides_of
 from ampwright.job.design import Design, DesignPart
+from ampwright.network.battery_heat import charging_loss_w
+from ampwright.network.demand import charge_setting_v, output_limit_a
 from ampwright.network.result import FloatArray
 from ampwright.parts.charger import AlternatorCharger, MainsCharger, PanelController
 from ampwright.parts.converter import Converter, converter_input_w
@@ -159,10 +161,13 @@ def _loss_of(design: Design, placed: DesignPart) -> Callable[[float], float]:
         return lambda share: share * full_a * set_v * lost_per_given
     if isinstance(part, Inverter):
         wanted_w = sum(load.power_w for load in design.loads if load.inverter == placed.index)
+        # it charges backwards through the same bridge (docs/choices.md#energy-inverter-charger)
+        lost_charging = inverter_dc_w(part, part.continuous_w) / part.continuous_w - 1.0
 
         def inverter_loss_w(share: float) -> float:
             ac_w = min(wanted_w, share * part.continuous_w)
-            return inverter_dc_w(part, ac_w) - ac_w
+            charged_w = share * output_limit_a(placed) * charge_setting_v(placed)
+            return max(inverter_dc_w(part, ac_w) - ac_w, charged_w * lost_charging)
 
         return inverter_loss_w
     if isinstance(part, Converter):
@@ -257,9 +262,13 @@ def fixed_point(
 
     losses = [(part, _loss_of(design, part)) for part in use.inside]
 
+    def lost_w(air_degc: float) -> float:
+        given = {part.index: output_frac(part.part, air_degc) for part in use.inside}
+        by_parts = sum(loss_w(given[part.index]) for part, loss_w in losses)
+        return use.device_w + by_parts + charging_loss_w(design, given)
+
     def surplus_w(rise_k: float) -> float:
-        air_degc = around_degc + rise_k
-        lost = use.device_w + sum(loss_w(output_frac(part.part, air_degc)) for part, loss_w in losses)
+        lost = lost_w(around_degc + rise_k)
         drawn_k = rise_k + use.sun_k  # vents and fan draw the air outside, which the sun does not warm
         vents = vent_w(
             box.vent_area_mm2, height_mm=box.inside_height_mm, outside_degc=outside_degc, rise_k=drawn_k
@@ -272,6 +281,7 @@ def fixed_point(
         low, high = (middle, high) if surplus_w(middle) > 0.0 else (low, middle)
     air = around_degc + high
     shares = [(part.index, output_frac(part.part, air), loss_w) for part, loss_w in losses]
+    given = {index: share for index, share, _ in shares}
     parts = tuple(
         PartHeat(part=index, output_frac=share, loss_w=loss_w(share)) for index, share, loss_w in shares
     )
@@ -280,7 +290,7 @@ def fixed_point(
         outside_degc=outside_degc,
         sun_k=use.sun_k,
         air_degc=air,
-        loss_w=use.device_w + sum(part.loss_w for part in parts),
+        loss_w=use.device_w + sum(part.loss_w for part in parts) + charging_loss_w(design, given),
         is_cycling=abs(surplus_w(high)) > STEADY_W,
         parts=parts,
     )
