@@ -1,5 +1,6 @@
 import dataclasses
 
+import pytest
 from base_jobs import base, of_rule, studied, studies_of
 
 from ampwright.assessment.protection import BREAKING_CAPACITY, DEVICE_CARRIES_LOAD, DEVICE_VOLTAGE
@@ -55,3 +56,38 @@ def test_string_devices_are_held_against_fault_and_voltage() -> None:
 
 def test_isolators_interrupt_no_fault() -> None:
     assert of_rule(base("base-12v"), BREAKING_CAPACITY, "S1") == []
+
+
+@pytest.mark.parametrize(
+    ("rating_a", "ambient_degc", "severity", "limit_a"),
+    [
+        # class T, 0.5 % a kelvin above 25 °C; the run carries about 47 A
+        (50.0, 25.0, Severity.ADVICE, 50.0),
+        (50.0, 60.0, Severity.CONDITION, 41.25),
+        (60.0, 60.0, Severity.ADVICE, 49.5),
+        (100.0, 60.0, Severity.PASS, 82.5),
+        (45.0, 60.0, Severity.FAIL, 45.0),
+        (100.0, 90.0, Severity.NOT_CHECKED, 100.0),
+    ],
+)
+def test_hot_air_leaves_a_fuse_less_of_its_rating(
+    rating_a: float, ambient_degc: float, severity: Severity, limit_a: float
+) -> None:
+    found = base("base-12v")
+    runs = tuple(
+        dataclasses.replace(
+            run,
+            ambient_max_degc=ambient_degc,
+            devices=tuple(
+                dataclasses.replace(device, part=dataclasses.replace(device.part, rating_a=rating_a))
+                for device in run.devices
+            ),
+        )
+        if run.id == "W2"
+        else run
+        for run in found.design.runs
+    )
+    findings = DEVICE_CARRIES_LOAD.check(dataclasses.replace(found.design, runs=runs), studies_of(found))
+    (finding,) = (each for each in findings if each.subject == "F2")
+    assert finding.severity == severity
+    assert finding.limit == pytest.approx(limit_a)

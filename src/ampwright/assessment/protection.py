@@ -3,70 +3,97 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 
 from ampwright.assessment.exposure import highest_v
 from ampwright.assessment.rule import Rule, Studies
-from ampwright.assessment.wording import part_source
+from ampwright.assessment.wording import part_source, temperature_text
 from ampwright.findings import Finding, Group, Severity
 from ampwright.job.design import Design
+from ampwright.job.design_wiring import DesignDevice, DesignRun
+from ampwright.job.own_tables import device_class
 from ampwright.parts.protection import Breaker, Fuse, Isolator
-from ampwright.said import said
+from ampwright.said import Said, said
+from ampwright.standards.device_bands.rerating import CONTINUOUS_FACTOR, rerating
 
 __all__ = ["BREAKING_CAPACITY", "DEVICE_CARRIES_LOAD", "DEVICE_VOLTAGE"]
 
 WIRING = Group.WIRING
-CONTINUOUS_FRAC = 0.8
-"""Share of a device's rating for long-lasting load (common practice, no source)."""
+LARGER = said("Use the next larger device if the cable allows it.")
 
 
 def _device_carries_load(design: Design, studies: Studies) -> Iterator[Finding]:
     for run in design.runs:
         current_a = float(studies.network.peak_a[run.index])
         for device in run.devices:
-            part = device.part
-            rating_a = min(part.rating_a, part.holder_max_a) if isinstance(part, Fuse) else part.rating_a
-            make = partial(
-                Finding,
-                rule="device-carries-load",
-                group=WIRING,
-                subject=device.id,
-                limit=rating_a,
-                unit="A",
-                source=part_source(device.part),
-            )
-            if math.isnan(current_a):
-                yield make(
-                    severity=Severity.NOT_CHECKED,
-                    message=said(
-                        "{device} in run {run}: its current could not be calculated.",
-                        device=device.id,
-                        run=run.id,
-                    ),
-                )
-                continue
-            is_over = current_a > rating_a
-            is_near = not isinstance(device.part, Isolator) and current_a > CONTINUOUS_FRAC * rating_a
-            yield make(
-                severity=Severity.FAIL if is_over else Severity.ADVICE if is_near else Severity.PASS,
-                message=said(
-                    "{device} in run {run} is rated {rating_a:g} A and carries {current_a:.1f} A",
-                    device=device.id,
-                    run=run.id,
-                    rating_a=rating_a,
-                    current_a=current_a,
-                )
-                + (
-                    said(", more than 80 % of it: it may trip in the heat when that lasts.")
-                    if is_near
-                    else "."
-                ),
-                value=current_a,
-                way_out=said("Use the next larger device if the cable allows it.")
-                if is_over or is_near
-                else "",
-            )
+            yield _carries(design, run, device, current_a)
+
+
+def _carries(design: Design, run: DesignRun, device: DesignDevice, current_a: float) -> Finding:
+    """Hold a device against its rating, then against what the hottest air of its run leaves of it."""
+    part = device.part
+    rating_a = min(part.rating_a, part.holder_max_a) if isinstance(part, Fuse) else part.rating_a
+    make = partial(
+        Finding,
+        rule="device-carries-load",
+        group=WIRING,
+        subject=device.id,
+        unit="A",
+        limit=rating_a,
+        source=part_source(part),
+    )
+    if math.isnan(current_a):
+        unknown = said(
+            "{device} in run {run}: its current could not be calculated.", device=device.id, run=run.id
+        )
+        return make(severity=Severity.NOT_CHECKED, message=unknown)
+    is_over = current_a > rating_a
+    carried = said(
+        "{device} in run {run} is rated {rating_a:g} A and carries {current_a:.1f} A",
+        device=device.id,
+        run=run.id,
+        rating_a=rating_a,
+        current_a=current_a,
+    )
+    make = partial(make, value=current_a)
+    if is_over or isinstance(part, Isolator):
+        return make(
+            severity=Severity.FAIL if is_over else Severity.PASS,
+            message=carried + ".",
+            way_out=LARGER if is_over else "",
+        )
+    return _in_hot_air(design, run, part, make=partial(make, way_out=LARGER), carried=(carried, current_a))
+
+
+def _in_hot_air(
+    design: Design,
+    run: DesignRun,
+    part: Fuse | Breaker,
+    *,
+    make: Callable[..., Finding],
+    carried: tuple[Said, float],
+) -> Finding:
+    message, current_a = carried
+    rating_a = min(part.rating_a, part.holder_max_a) if isinstance(part, Fuse) else part.rating_a
+    air = temperature_text(design, run.ambient_max_degc)
+    hot = rerating(device_class(part), ambient_degc=run.ambient_max_degc)
+    if hot is None:
+        return make(
+            severity=Severity.NOT_CHECKED,
+            message=message + said("; how much of its rating air of {air} leaves it is not known.", air=air),
+            way_out=said("Put it in cooler air, or use a device of another kind."),
+        )
+    hot_a = min(rating_a, part.rating_a * min(hot.rating_factor, 1.0))
+    if hot_a < rating_a:
+        make = partial(make, source=hot.source, limit=hot_a)
+        message = message + said("; air of {air} leaves it {hot_a:.1f} A", air=air, hot_a=hot_a)
+    if current_a > hot_a:
+        return make(severity=Severity.CONDITION, message=message + said(": it may open when that lasts."))
+    if current_a > CONTINUOUS_FACTOR * hot_a:
+        near = said(", and more than 80 % of that may open it when it lasts.")
+        return make(severity=Severity.ADVICE, message=message + near)
+    return make(severity=Severity.PASS, message=message + ".", way_out="")
 
 
 def _breaking_capacity(design: Design, studies: Studies) -> Iterator[Finding]:
