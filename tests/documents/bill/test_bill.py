@@ -15,6 +15,7 @@ from ampwright.documents.bill.offers import free_changes, offers
 from ampwright.documents.bill.records import BillLine
 from ampwright.documents.words.words import english
 from ampwright.job.quote import Quote, QuotePrice
+from ampwright.sizing.candidate import with_part
 
 PLAIN = BillLine(
     sort="part",
@@ -121,6 +122,16 @@ def test_offer_with_a_change_holds_its_parts_and_hours():
     # one panel more: 1.5 h at 48
     assert changed.sums.work - as_it_is.sums.work == Decimal("72.00")
     assert (as_it_is.held, changed.held, changed.cures) == ("41 of 50", "48 of 50", "reserve kept")
+
+
+def test_a_change_inside_the_module_is_not_sold_at_the_price_of_the_module_as_it_is():
+    plain = material("night-survey-van").design
+    larger = with_part(plain.job, plain.parts[plain.battery], "lfp-120-heated")
+    found = with_changes({"job": larger}, {})
+    as_it_is, inside, panel = offers(found, bill_of(found.design, english()))
+    assert inside.sums.goods == as_it_is.sums.goods
+    assert "what the change inside it costs is not in these sums" in inside.caution
+    assert panel.caution == ""
 
 
 def test_at_most_three_offers_and_habits_are_none():

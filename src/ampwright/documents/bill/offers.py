@@ -9,6 +9,7 @@ from ampwright.documents.bill.lines import bill_of
 from ampwright.documents.bill.records import Bill, Offer
 from ampwright.documents.pack.records import Material
 from ampwright.documents.words.words import Words
+from ampwright.job.design import Design
 from ampwright.job.resolve import resolve
 from ampwright.sizing.result import Change
 
@@ -34,7 +35,8 @@ def offers(material: Material, bill: Bill) -> Iterator[Offer]:
     )
     bought = [change for change in answer.changes if change.cost_eur > 0.0]
     for change in bought[:MOST_CHANGES]:
-        changed = bill_of(resolve(change.job, material.catalogue, definition=design.module), words)
+        other = resolve(change.job, material.catalogue, definition=design.module)
+        changed = bill_of(other, words)
         yield Offer(
             title=words.said(change.description),
             sums=changed.sums,
@@ -44,8 +46,21 @@ def offers(material: Material, bill: Bill) -> Iterator[Offer]:
             wiring=words(change.wiring_verdict),
             held=words("not tried") if change.held_count is None else _held(material, change.held_count),
             cures=", ".join(words.rule(rule) for rule in change.cures),
-            caution=caution_of(change, words),
+            caution=" ".join(filter(None, (caution_of(change, words), _unpriced(design, other, words)))),
         )
+
+
+def _unpriced(before: Design, after: Design, words: Words) -> str:
+    """Return that the sums of a change inside the power module leave its price out; the module has one price as a whole."""
+    inside = [
+        sorted((p.id, p.part.id, p.case_count) for p in each.parts if p.is_inside_module)
+        for each in (before, after)
+    ]
+    if inside[0] == inside[1]:
+        return ""
+    return words(
+        "The power module is priced as it is without this change; what the change inside it costs is not in these sums."
+    )
 
 
 def caution_of(change: Change, words: Words) -> str:
