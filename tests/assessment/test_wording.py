@@ -28,7 +28,11 @@ def test_temperature_in_the_units_of_the_job(degc: float, metric: str, us: str) 
 
 @pytest.mark.parametrize(
     ("length_m", "metric", "us"),
-    [(0.1778, "0.18 m", "7 in (0.18 m)"), (3.048, "3.05 m", "10.0 ft (3.0 m)")],
+    [
+        (0.1778, "0.178 m", "7 in (0.178 m)"),
+        (0.19, "0.19 m", "7.48 in (0.19 m)"),
+        (3.048, "3.05 m", "10.0 ft (3.0 m)"),
+    ],
 )
 def test_length_in_the_units_of_the_job(length_m: float, metric: str, us: str) -> None:
     assert length_text(METRIC, length_m) == metric

@@ -73,7 +73,7 @@ def _limited_by_output(design: Design, run: DesignRun, channel_a: float, capacit
         severity=Severity.FAIL if is_over else Severity.PASS,
         subject=run.id,
         message=said(
-            "{run}: its output channel limits at {channel_a:g} A; the cable allows {rating_a:.0f} A.",
+            "{run}: its output channel limits at {channel_a:g} A; the cable allows {rating_a:.1f} A.",
             run=run_text(run),
             channel_a=channel_a,
             rating_a=limit.rating_a,
@@ -134,14 +134,16 @@ def _against(design: Design, run: DesignRun, circuit: Circuit, capacity_a: float
         return make(
             severity=Severity.FAIL,
             message=said("{run}: no fuse or breaker protects it.", run=run_text(run)),
-            way_out=said("Put a device of at most {rating_a:.0f} A at its source.", rating_a=limit.rating_a),
+            way_out=said(
+                "Put a device of at most {rating_a:g} A at its source.", rating_a=math.floor(limit.rating_a)
+            ),
             caution=FIRE,
             no_override=NO_DEVICE,
         )
     where = "" if guard.run == run.index else said(" in run {runs}", runs=design.runs[guard.run].id)
     message = said(
         "{run}: protected by {device}{where}, {rating_a:g} A; the cable allows a device of this "
-        "kind of {rating_a_2:.0f} A.",
+        "kind of {rating_a_2:.1f} A.",
         run=run_text(run),
         device=guard.device.id,
         where=where,
@@ -263,7 +265,7 @@ def _shorted(design: Design, run: DesignRun, circuit: Circuit) -> Finding:
     return make(
         severity=Severity.PASS if is_held else Severity.CONDITION,
         message=said(
-            "{run}: if its output fails closed, {guard_text} protects it; the cable allows {rating_a:.0f} A.",
+            "{run}: if its output fails closed, {guard_text} protects it; the cable allows {rating_a:.1f} A.",
             run=run_text(run),
             guard_text=guard_text,
             rating_a=limit.rating_a,

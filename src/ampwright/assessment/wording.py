@@ -53,11 +53,11 @@ def length_text(design: Design, length_m: float) -> Said:
     if design.job.job.units == "us":
         inches = inch_from_mm(1000.0 * length_m)
         return (
-            said("{inches:.0f} in ({length_m:.2f} m)", inches=inches, length_m=length_m)
+            said("{inches:.3g} in ({length_m:.3g} m)", inches=inches, length_m=length_m)
             if inches < 36.0
             else said("{feet:.1f} ft ({length_m:.1f} m)", feet=inches / 12.0, length_m=length_m)
         )
-    return said("{length_m:.2f} m", length_m=length_m)
+    return said("{length_m:.3g} m", length_m=length_m)
 
 
 def size_text(design: Design, size_mm: float) -> Said:
