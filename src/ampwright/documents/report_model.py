@@ -234,7 +234,7 @@ def _finding(finding: Finding, note: str, *, answer: Answer, words: Words) -> Fi
         severity=words(WEIGHTS[finding.severity]),
         rule=words.rule(finding.rule),
         is_whole_job=is_whole_job,
-        subject=words("whole job") if is_whole_job else finding.subject,
+        subject=words("whole job") if is_whole_job else words.said(finding.subject),
         language=words.language_of(finding.message),
         message=words.said(finding.message),
         caution=words.said(short_caution(finding.caution, words)),

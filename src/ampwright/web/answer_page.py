@@ -137,7 +137,7 @@ def _line(finding: Finding) -> FindingLine:
         sign=finding_sign(finding.severity),
         severity=gettext(finding.severity),
         rule=words.rule(finding.rule),
-        subject=finding.subject,
+        subject=words.said(finding.subject),
         message=f"{words.said(finding.message)} {words.said(finding.way_out)}".strip(),
         caution=words.said(finding.caution),
         source=words.source(finding.source) if finding.source else "",

@@ -18,7 +18,7 @@ from ampwright.documents.curve_words import plain_text
 from ampwright.documents.diagram.compose import Subject, subject_drawing
 from ampwright.documents.diagram.svg import Linked, sheet_svg
 from ampwright.documents.quantity_text import quantity_text
-from ampwright.findings import Finding, Severity
+from ampwright.findings import Finding
 from ampwright.job.design import Design
 from ampwright.job.design_wiring import DesignRun
 from ampwright.job.nodes import SECOND_NODE, STARTER_NODE
@@ -42,8 +42,14 @@ class Check:
     """The figure found."""
     limit: str
     """The figure it is held against."""
-    is_heavy: bool
-    """True where there is more to say than that it passed."""
+    rule: str
+    """The rule in the reader's words."""
+    text: str
+    """What was found and what would mend it."""
+    caution: str
+    """A hazard; may be empty."""
+    override: str
+    """Who took it on; may be empty."""
 
 
 @record
@@ -176,14 +182,17 @@ def _row(found: Assessment, table: str, name: str) -> tuple[str, str] | None:
 
 
 def _checks(found: Assessment, subjects: set[str]) -> tuple[Check, ...]:
-    units = found.design.job.job.units
+    units, words = found.design.job.job.units, reader_words()
     return tuple(
         Check(
             finding=each,
             sign=finding_sign(each.severity),
-            value="" if each.value is None else quantity_text(each.value, each.unit, units=units),
-            limit="" if each.limit is None else quantity_text(each.limit, each.unit, units=units),
-            is_heavy=each.severity != Severity.PASS,
+            value="" if each.value is None else words.quantity(each.value, each.unit, units=units),
+            limit="" if each.limit is None else words.quantity(each.limit, each.unit, units=units),
+            rule=words.rule(each.rule),
+            text=f"{words.said(each.message)} {words.said(each.way_out)}".strip(),
+            caution=words.said(each.caution),
+            override=words.said(each.override.sentence) if each.override else "",
         )
         for each in found.findings
         if each.subject in subjects

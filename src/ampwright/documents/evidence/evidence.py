@@ -214,7 +214,7 @@ def _line(words: Words, finding: Finding, sources: _Sources) -> Line:
     )
     return Line(
         severity=words(WEIGHTS[finding.severity]),
-        subject=finding.subject,
+        subject=words.said(finding.subject),
         language=words.language_of(finding.message),
         message=" ".join(part for part in parts if part),
         value=_figure(words, finding.value, finding.unit),
