@@ -12,7 +12,7 @@ struct study {
     const lanes *table_ah, *table_v, *slopes;
     const lanes *resistance_ohm, *doubling_k, *efficiency, *self_a, *cutoff_v, *reconnect_v, *most_out_a;
     const lanes *discharge_min, *charge_max_v, *charge_again_v, *charge_min, *charge_max, *lag_h, *open_v, *close_v;
-    const lanes *start_ah, *start_degc;
+    const lanes *start_ah, *start_degc, *cold_loss_per_k;
     double nominal_v, step_h;
     const long *kind;
     const unsigned char *is_cut;
@@ -32,7 +32,7 @@ struct now {
     lanes power_w[MOST_CONSUMERS], duty[MOST_CONSUMERS], ohm[MOST_CONSUMERS];
     lanes peak_w[MOST_CONSUMERS], long_w[MOST_CONSUMERS];
     lanes set_v[MOST_SOURCES], source_ohm[MOST_SOURCES], limit_a[MOST_SOURCES], available_w[MOST_SOURCES];
-    lanes q, self_a, battery_ohm, fixed_w, full_limit_a, noise_a, efficiency;
+    lanes q, floor, self_a, battery_ohm, fixed_w, full_limit_a, noise_a, efficiency;
     struct piece at;
 };
 
@@ -188,7 +188,7 @@ static lanes solve(const struct now *n, lanes guess, lanes most_a, lanes *bus, l
             }
         }
     }
-    lanes lo = n->self_a - most(n->q, NONE) / n->s->step_h;
+    lanes lo = n->self_a - most(n->q - n->floor, NONE) / n->s->step_h;
     lanes x = pick(filled, hi, least(most(guess, lo), hi)), f = balance(n, x, &v, &scale), next = x + f;
     mask goes_on = ~filled;
     for (int turn = 0; turn < MOST_ITERATIONS; turn++) {
@@ -349,6 +349,7 @@ extern "C" void study_lanes(struct study *s)
         n.battery_ohm = *s->resistance_ohm * factor;
         mask cold = (cell < *s->charge_min) | (cell > *s->charge_max), frozen = cell < *s->discharge_min;
         n.self_a = least(*s->self_a, q / dt);
+        n.floor = capacity * least(*s->cold_loss_per_k * most(20.0 - cell, NONE), all(1.0));
         n.q = q, n.lowest = lowest_piece(s, q, n.lowest), n.at = piece_at(s, n.lowest, q);
         lanes full_a = most(capacity - q, NONE) / (n.efficiency * dt), top_v = gather_sources(&n, t);
         lanes amps = NONE, bus = NONE, used = NONE, end = q, rest_v = NONE, v_end = NONE;

@@ -32,6 +32,7 @@ FIGURES = (
     *("resistance_ohm", "doubling_k", "efficiency_frac", "self_discharge_a", "cutoff_v", "reconnect_v"),
     *("discharge_max_a", "discharge_min_degc", "charge_max_v", "charge_again_v", "charge_min_degc"),
     *("charge_max_degc", "lag_h", "open_v", "close_v", "start_ah", "start_degc"),
+    "cold_loss_frac_per_k",
 )
 PLAIN = ("nominal_v", "step_h")
 INPUTS = (
