@@ -19,6 +19,8 @@ WIRING_RANK: dict[WiringVerdict, int] = {"no fault found": 0, "not fully checked
 HALVINGS = 7
 """Bisection steps for the value where a verdict turns: 1/128 of the range."""
 MOST_QUESTIONS = 3
+LEAST_SWING_FRAC = 0.005
+"""What moves no verdict and the margin by less, "0 points", is no question worth a walk to the vehicle."""
 
 
 @record
@@ -72,7 +74,10 @@ def over_range(
         combined = bench.at(worse)
         meter.step()
     seen = [likely, combined, *(end for pair in ends for end in pair)]
-    ranked = sorted(zip(unknowns, ends, strict=True), key=_importance, reverse=True)[:MOST_QUESTIONS]
+    moving = [
+        entry for entry in zip(unknowns, ends, strict=True) if _importance(entry) >= (0, 0, LEAST_SWING_FRAC)
+    ]
+    ranked = sorted(moving, key=_importance, reverse=True)[:MOST_QUESTIONS]
     return RangeResult(
         worst=max(seen, key=badness),
         combined=combined,
