@@ -189,7 +189,7 @@ def hot_desert(raw):
         "max_degc": [60] * 12,
         "min_degc": [59] * 12,
     }
-    raw["season"]["hottest_degc"] = 70
+    raw["season"]["hottest_degc"] = 60
 
 
 @odd
@@ -293,7 +293,7 @@ def settings_of_nonsense(raw):
         {"part": "charger", **dict.fromkeys(names, 1e-6)},
         {"part": "controller", "charge_v": 9e8},
     ]
-    raw["load_cutoff"] = {"open_v": 100, "close_v": 1, "delay_s": 1e8}
+    raw["load_cutoff"] = {"open_v": 1, "close_v": 100, "delay_s": 1e8}
 
 
 @odd
