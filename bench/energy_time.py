@@ -39,9 +39,10 @@ PLAIN_DAYS = 10
 
 def energy_figures() -> Iterator[Figure]:
     """Yield the figures of the energy step; other processes first."""
-    plain_us = {job.stem: float(_apart("plain", job.stem)) for job in sorted(EXAMPLES.glob("*.toml"))}
+    jobs = _jobs_of_one_place()
+    plain_us = {job.stem: float(_apart("plain", job.stem)) for job in jobs}
     yield from _memory()
-    for job in sorted(EXAMPLES.glob("*.toml")):
+    for job in jobs:
         years = kernel_tables_of_years(job.stem, count=YEARS)
         tables = years[0]
         step_ns = _step_ns(tables)
@@ -51,6 +52,11 @@ def energy_figures() -> Iterator[Figure]:
             yield from _against_c(tables)
         yield from lanes_figures(years, plain_us=plain_us[job.stem])
         yield from _many_years(years)
+
+
+def _jobs_of_one_place() -> list[Path]:
+    """Return the demonstration jobs whose days can be repeated over a year; a tour's belong to its places."""
+    return [job for job in sorted(EXAMPLES.glob("*.toml")) if not api.load(job).design.legs]
 
 
 def _step_ns(tables: tuple) -> float:

@@ -22,8 +22,8 @@ from ampwright.web.worker import StoppedError, Worker, WorkerLostError
 
 __all__ = ["Desk", "Task"]
 
-QUICK_KEPT = 8
-FULL_KEPT = 6
+QUICK_KEPT = 6
+FULL_KEPT = 4
 """Answers kept in memory; a few MB each (our own choice)."""
 PATIENCE_S = 2.0
 """Longest time the full answer gives way at one step, so that it always ends (our own choice)."""

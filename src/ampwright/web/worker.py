@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import atexit
 import contextlib
+import ctypes
 import gc
 import multiprocessing as mp
 import os
@@ -154,6 +155,7 @@ class Worker:
                     return
                 if left <= 0.0 and not self._at_work:
                     self._end()
+                    _give_back()
                     return
             time.sleep(min(max(left, 0.05), 5.0))
 
@@ -176,6 +178,14 @@ class Worker:
             self._process.kill()
             self._process.join(5.0)
             self._process = None
+
+
+def _give_back() -> None:
+    """Give memory that is free in this process back to the system, where its C library can (glibc)."""
+    gc.collect()
+    trim = getattr(ctypes.CDLL(None), "malloc_trim", None) if os.name == "posix" else None
+    if trim is not None:
+        trim(0)
 
 
 @contextlib.contextmanager

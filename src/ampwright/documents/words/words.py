@@ -10,6 +10,7 @@ from __future__ import annotations
 import gettext
 import string
 from collections.abc import Callable
+from functools import lru_cache
 from importlib.resources import files
 from typing import Any, Literal, get_args
 
@@ -132,8 +133,9 @@ def english() -> Words:
     return Words(language="en", translation=_same)
 
 
+@lru_cache(maxsize=len(LANGUAGES))
 def load_words(language: Language) -> Words:
-    """Return the catalogue of a language; a text without translation stays in English."""
+    """Return the catalogue of a language; a text without translation stays in English. Read once (a memo)."""
     if language == "en":
         return english()
     with files("ampwright.documents.words").joinpath(f"{language}.mo").open("rb") as stream:
