@@ -10,7 +10,7 @@ from ampwright.parts.catalogue import Catalogue
 from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
 from ampwright.switching.assignment import Lack, assignment_of
-from ampwright.switching.circuits import Channel, Circuit, channels_of, circuits_of
+from ampwright.switching.circuits import Channel, Circuit, channels_of, channels_of_module, circuits_of
 from ampwright.switching.plan import switch_plan
 
 __all__ = ["ChannelAnswer", "ModuleUse", "PlacedCircuit", "channel_answer"]
@@ -142,20 +142,6 @@ def _more(lacking: tuple[Circuit, ...], catalogue: Catalogue) -> OutputModule | 
 
 
 def _takes(part: OutputModule, lacking: tuple[Circuit, ...]) -> bool:
-    channels = tuple(
-        Channel(
-            part=0,
-            node=f"{part.id}.{number}",
-            number=number,
-            nominal_v=part.nominal_v,
-            max_a=group.max_a,
-            is_dimmable=group.is_dimmable,
-            is_low_side=group.side == "low",
-            largest_mm2=part.channel_max_mm2,
-            zone="",
-        )
-        for group in part.outputs
-        for number in range(group.first, group.last + 1)
-    )
+    channels = channels_of_module(part, 0, part.id)
     found = assignment_of(lacking, channels, total_max_a={0: part.total_max_a})
     return all(k >= 0 for k in found.channel)

@@ -143,7 +143,7 @@ def _solved(
     of_circuit, of_channel = np.array(pairs).T
     part = np.array([one.part for one in channels])[of_channel]
     current_a = np.array([one.current_a for one in circuits])[of_circuit]
-    modules = list(total_max_a)
+    modules = sorted(total_max_a)
     row = np.arange(len(pairs))
     first = len(circuits), len(circuits) + len(channels), len(circuits) + len(channels) + len(modules)
     rows = (of_circuit, first[0] + of_channel, first[1] + np.searchsorted(modules, part), 0 * row + first[2])

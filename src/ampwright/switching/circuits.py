@@ -11,7 +11,7 @@ from ampwright.parts.switchgear import OutputModule
 from ampwright.records import record
 from ampwright.switching.plan import ChannelLoads, SwitchPlan
 
-__all__ = ["LOW_BATTERY_FRAC", "Channel", "Circuit", "channels_of", "circuits_of"]
+__all__ = ["LOW_BATTERY_FRAC", "Channel", "Circuit", "channels_of", "channels_of_module", "circuits_of"]
 
 LOW_BATTERY_FRAC = 0.85
 """Of the nominal voltage: where a load of constant power that is not wired yet is counted (docs/choices.md#channel-low)."""
@@ -77,18 +77,28 @@ class Circuit:
 def channels_of(design: Design) -> tuple[Channel, ...]:
     """Return every channel of every placed module, in the order of modules and numbers."""
     return tuple(
+        channel
+        for placed, part in design.placed(OutputModule)
+        for channel in channels_of_module(
+            part, placed.index, placed.id, zone=placed.zone.id if placed.zone is not None else ""
+        )
+    )
+
+
+def channels_of_module(part: OutputModule, index: int, name: str, *, zone: str = "") -> tuple[Channel, ...]:
+    """Return the channels of one module in the order of their numbers."""
+    return tuple(
         Channel(
-            part=placed.index,
-            node=f"{placed.id}.{number}",
+            part=index,
+            node=f"{name}.{number}",
             number=number,
             nominal_v=part.nominal_v,
             max_a=group.max_a,
             is_dimmable=group.is_dimmable,
             is_low_side=group.side == "low",
             largest_mm2=part.channel_max_mm2,
-            zone=placed.zone.id if placed.zone is not None else "",
+            zone=zone,
         )
-        for placed, part in design.placed(OutputModule)
         for group in sorted(part.outputs, key=lambda each: each.first)
         for number in range(group.first, group.last + 1)
     )
