@@ -188,7 +188,7 @@ static lanes solve(const struct now *n, lanes guess, lanes most_a, lanes *bus, l
             }
         }
     }
-    lanes lo = n->self_a - most(n->q - n->floor, NONE) / n->s->step_h;
+    lanes lo = least(n->self_a - most(n->q - n->floor, NONE) / n->s->step_h, NONE);
     lanes x = pick(filled, hi, least(most(guess, lo), hi)), f = balance(n, x, &v, &scale), next = x + f;
     mask goes_on = ~filled;
     for (int turn = 0; turn < MOST_ITERATIONS; turn++) {

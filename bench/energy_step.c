@@ -132,7 +132,7 @@ static double solve(const struct now *n, double guess, double most_a, double *bu
             return hi;
         }
     }
-    double lo = n->self_a - most(n->q - n->floor, 0.0) / n->s->step_h;
+    double lo = least(n->self_a - most(n->q - n->floor, 0.0) / n->s->step_h, 0.0);
     double x = least(most(guess, lo), hi), f = balance(n, x, &v, &scale), next = x + f;
     for (int turn = 0; turn < MOST_ITERATIONS; turn++) {
         if (fabs(f) <= 1e-13 * scale + noise) break;

@@ -181,6 +181,13 @@ def at_the_pole(raw):
 
 
 @odd
+def winter_of_ninety_days(raw):
+    """Its battery lies empty in the cold for weeks, a panel at dawn giving thousandths of a watt."""
+    raw["season"]["month"] = 11
+    raw["use"]["days"] = ["drive", "88 x stay", "drive"]
+
+
+@odd
 def hot_desert(raw):
     raw["place"] = {
         **OWN,

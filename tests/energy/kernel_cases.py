@@ -159,7 +159,7 @@ def random_case(seed, *, n_days=2, strength=1.0, start_frac=None, chemistry="lfp
         acceptance_h=0.0 if chemistry == "lfp" else 2.0,
         available_frac=1.0 if chemistry == "lfp" else rng.uniform(0.2, 0.8),
         exchange_per_h=0.0 if chemistry == "lfp" else rng.uniform(0.1, 2.0),
-        cold_loss_frac_per_k=0.0 if chemistry == "lfp" else 0.006,
+        cold_loss_frac_per_k=0.008 if chemistry == "lfp" else 0.006,
         cutoff_v=10.4,
         reconnect_v=12.0,
         discharge_max_a=100.0,

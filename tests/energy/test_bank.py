@@ -61,3 +61,18 @@ def test_lithium_gives_less_in_the_cold(design_of, air_degc, left_ah, most_ah):
     emptied = int(np.argmax(out.is_open))
     # 130 W are about 11 A, 2.75 Ah a step: emptied within a step of the floor; warm by the management's own voltage
     assert left_ah - 1e-6 <= out.charge_ah[emptied] <= most_ah
+
+
+@pytest.mark.parametrize("given_w", [0.0, 1e-3, 0.02, 5.0])
+def test_below_what_the_cold_leaves_nobody_replaces_the_self_discharge(given_w):
+    """10 of 100 Ah at 0 degC, where 16 Ah must stay: it gives nothing, and takes in what a charger gives, no more."""
+    bank = CASES.bank(cold_loss_frac_per_k=0.008, self_discharge_a=0.004, resistance_ohm=0.01)
+    steps = CASES.steps(4, limit_a=[20.0], available_w=[given_w], zone_degc=np.full(4, 0.0))
+    out = CASES.run(
+        bank, CASES.consumers(0), CASES.sources([14.2], [0.01]), CASES.fridges(), steps, 10.0, start_degc=0.0
+    )
+    assert out.battery_a * out.battery_v == pytest.approx(out.source_w[:, 0], abs=0.01 * given_w + 1e-9)
+    assert np.diff(out.charge_ah) == pytest.approx((out.battery_a - 0.004) * 0.25, abs=1e-9)
+    stored_and_lost_wh = out.terms_wh[4:].sum()
+    assert stored_and_lost_wh == pytest.approx(out.source_w.sum() * 0.25, abs=1e-9)
+    assert not out.is_open.any()

@@ -115,7 +115,8 @@ def battery_current_a(
             used = pick(is_filled, pick(given > 0.0, (given - rest) / max(given, TINY_A), 0.0), 1.0)
             if not any_of(no(is_filled)):
                 return hi, bus_v, used, no(is_filled)
-    lo = self_a - max(rested_ah - floor_ah, 0.0) / span_h
+    # Below what the cold leaves it gives nothing, but nobody has to replace what it loses by itself.
+    lo = min(self_a - max(rested_ah - floor_ah, 0.0) / span_h, 0.0)
     x = pick(is_filled, hi, min(max(guess_a, lo), hi))
     f, bus_v, scale = bus_balance(x, bank, now, active, live, count, nominal_v)
     next_x = x + f
